@@ -1,0 +1,121 @@
+/* Locale-free numbers, through a "C" locale of our own so that strtod_l
+ * rounds correctly for us. */
+#define _GNU_SOURCE /* strtod_l, newlocale */
+#include "base/num.h"
+
+#include <errno.h>
+#include <locale.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { LONGEST = 400 };
+
+/* strtod and snprintf under the "C" locale of this thread alone. */
+static locale_t
+enter_c_locale(locale_t *mine)
+{
+	*mine = newlocale(LC_NUMERIC_MASK, "C", (locale_t)0);
+	if (*mine == (locale_t)0)
+		return (locale_t)0;
+	return uselocale(*mine);
+}
+
+static void
+leave_c_locale(locale_t mine, locale_t before)
+{
+	if (mine == (locale_t)0)
+		return;
+	uselocale(before);
+	freelocale(mine);
+}
+
+static bool
+is_decimal(const char *s)
+{
+	size_t digits = 0;
+
+	if (*s == '+' || *s == '-')
+		s++;
+	for (; *s >= '0' && *s <= '9'; s++)
+		digits++;
+	if (*s == '.')
+		for (s++; *s >= '0' && *s <= '9'; s++)
+			digits++;
+	if (digits == 0)
+		return false;
+	if (*s == 'e' || *s == 'E') {
+		s++;
+		if (*s == '+' || *s == '-')
+			s++;
+		if (*s < '0' || *s > '9')
+			return false;
+		while (*s >= '0' && *s <= '9')
+			s++;
+	}
+	return *s == '\0';
+}
+
+bool
+num_parse(double *value, const char *text, size_t length)
+{
+	char copy[LONGEST + 1];
+	locale_t mine, before;
+
+	if (length == 0 || length > LONGEST)
+		return false;
+	memcpy(copy, text, length);
+	copy[length] = '\0';
+	if (strlen(copy) != length || !is_decimal(copy))
+		return false;
+	before = enter_c_locale(&mine);
+	*value = strtod(copy, NULL);
+	leave_c_locale(mine, before);
+	return isfinite(*value);
+}
+
+bool
+num_parse_int(int64_t *value, const char *text)
+{
+	const char *s = text;
+	char *end;
+	long long n;
+
+	if (*s == '-')
+		s++;
+	if (*s < '0' || *s > '9')
+		return false;
+	errno = 0;
+	n = strtoll(text, &end, 10);
+	if (errno != 0 || *end != '\0')
+		return false;
+	*value = n;
+	return true;
+}
+
+/* Rewrite "1.5e+20" style only where the plain form would be silly. */
+void
+num_format(char *text, size_t size, double value)
+{
+	locale_t mine, before;
+	double magnitude = fabs(value);
+	int digits;
+
+	before = enter_c_locale(&mine);
+	for (digits = 1; digits <= 17; digits++) {
+		snprintf(text, size, "%.*g", digits, value);
+		if (strtod(text, NULL) == value)
+			break;
+	}
+	if (strchr(text, 'e') != NULL && magnitude >= 1e-6 &&
+	    magnitude < 1e15) {
+		int whole = magnitude >= 1 ? (int)floor(log10(magnitude)) : 0;
+		int places = magnitude >= 1 ? digits - 1 - whole
+					    : digits - 1 -
+			(int)floor(log10(magnitude));
+
+		snprintf(text, size, "%.*f", places > 0 ? places : 0, value);
+	}
+	leave_c_locale(mine, before);
+}

@@ -1,0 +1,69 @@
+/*
+ * Views: one function a document. Each gives the whole document with LW_OK,
+ * and also with LW_NOT_FOUND or LW_UNDECIDED where it says so. The caller
+ * frees the document. DEVELOPERS.md lists the keys.
+ */
+#ifndef LAMPWRIGHT_VIEW_H
+#define LAMPWRIGHT_VIEW_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+#include <lampwright/book.h>
+#include <lampwright/doc.h>
+#include <lampwright/pack.h>
+#include <lampwright/status.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* What a pattern means, on one device or on all (device NULL). LW_NOT_FOUND:
+ * no device has it; the document has the nearest codes. LW_BAD_INPUT: the
+ * pattern cannot be read (err->column); no document. */
+enum lw_status lw_view_read(struct lw_doc **doc, struct lw_book *book,
+    const char *pattern, const char *device, const char *lamp,
+    struct lw_err *err);
+
+/* What a search finds. LW_NOT_FOUND: nothing. */
+enum lw_status lw_view_find(struct lw_doc **doc, struct lw_book *book,
+    const char *words, struct lw_err *err);
+
+/* A job as it stands. LW_NOT_FOUND: none, and no document. */
+enum lw_status lw_view_job(struct lw_doc **doc, struct lw_book *book,
+    int64_t job, int64_t now_s, struct lw_err *err);
+
+/* All jobs. LW_NOT_FOUND: there are none. */
+enum lw_status lw_view_jobs(struct lw_doc **doc, struct lw_book *book,
+    int64_t now_s, struct lw_err *err);
+
+/* One item with everything on it: kind is device, fault, symptom, cause,
+ * check, tree. LW_NOT_FOUND: none, and no document. */
+enum lw_status lw_view_item(struct lw_doc **doc, struct lw_book *book,
+    const char *kind, const char *id, struct lw_err *err);
+
+/* All of a kind, as lw_book_list; also "pack" and "note". */
+enum lw_status lw_view_list(struct lw_doc **doc, struct lw_book *book,
+    const char *kind, struct lw_err *err);
+
+/* What the first page needs: devices, open jobs. */
+enum lw_status lw_view_home(struct lw_doc **doc, struct lw_book *book,
+    int64_t now_s, struct lw_err *err);
+
+/*
+ * What a pasted list of `code = meaning` lines would teach: each line with
+ * its pattern, its meaning and the generic fault that fits best, or what is
+ * wrong with it. LW_BAD_INPUT when no line can be read (document given).
+ */
+enum lw_status lw_view_lesson(struct lw_doc **doc, struct lw_book *book,
+    const char *device, const char *lamp, const char *lines,
+    struct lw_err *err);
+
+/* The problems of packs. LW_UNDECIDED when there are any. */
+enum lw_status lw_view_problems(struct lw_doc **doc,
+    const struct lw_problems *problems, struct lw_err *err);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

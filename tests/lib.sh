@@ -1,0 +1,61 @@
+# Sourced by every shell test. The runner sets:
+#   SRC      the top of the source        BUILD  the build folder
+#   LAMPWRIGHT  the program under test    SCRATCH  an empty folder of the test's own
+# A test says ok or not_ok for each thing it tried, and ends with `finish`.
+
+passed=0
+failed=0
+
+ok() {
+	passed=$((passed + 1))
+}
+
+not_ok() {
+	failed=$((failed + 1))
+	printf 'NOT OK: %s\n' "$*" >&2
+}
+
+# same WHAT EXPECTED GOT
+same() {
+	if [ "$2" = "$3" ]; then
+		ok
+	else
+		not_ok "$1"
+		printf '  expected: %s\n       got: %s\n' "$2" "$3" >&2
+	fi
+}
+
+# has WHAT PART WHOLE: the whole contains the part
+has() {
+	case $3 in
+	*"$2"*) ok ;;
+	*)
+		not_ok "$1"
+		printf '  expected to contain: %s\n                  got: %s\n' "$2" "$3" >&2
+		;;
+	esac
+}
+
+# lacks WHAT PART WHOLE
+lacks() {
+	case $3 in
+	*"$2"*)
+		not_ok "$1"
+		printf '  expected not to contain: %s\n                      got: %s\n' "$2" "$3" >&2
+		;;
+	*) ok ;;
+	esac
+}
+
+# run COMMAND...: sets $out, $errout, $code
+run() {
+	code=0
+	"$@" >"$SCRATCH/.out" 2>"$SCRATCH/.err" </dev/null || code=$?
+	out=$(cat "$SCRATCH/.out")
+	errout=$(cat "$SCRATCH/.err")
+}
+
+finish() {
+	printf '%s: %d passed, %d failed\n' "$(basename "$0")" "$passed" "$failed"
+	[ "$failed" -eq 0 ] && [ "$passed" -gt 0 ]
+}

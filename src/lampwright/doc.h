@@ -18,7 +18,9 @@ struct lw_doc;
 void lw_doc_free(struct lw_doc *doc);
 
 /* The document as JSON, indented, with a final newline. The caller frees
- * *text. LW_NO_MEMORY. */
+ * *text. Keys stand in the order in which they were set, "shape" first; what
+ * could drive a terminal is written \uXXXX. LW_NO_MEMORY, or LW_TOO_BIG past
+ * 64 MiB or 64 levels. */
 enum lw_status lw_doc_json(
     char **text, size_t *length, const struct lw_doc *doc,
     struct lw_err *err);

@@ -1,3 +1,4 @@
+#!/bin/sh
 # Sourced by every shell test. The runner sets:
 #   SRC      the top of the source        BUILD  the build folder
 #   LAMPWRIGHT  the program under test    SCRATCH  an empty folder of the test's own

@@ -44,7 +44,8 @@ struct regex_span regex_named(const struct regex *regex,
 /*
  * Whether a pattern may stand in a pack: it compiles, and does not run away
  * on texts made to provoke it (long repeats, and repeats of the pattern's
- * own letters, with an ending that fails). LW_BAD_INPUT says why not.
+ * own letters, with an ending that fails), nor match the empty text and so
+ * every text. LW_BAD_INPUT says why not.
  */
 enum lw_status regex_check_safe(const char *pattern, struct lw_err *err);
 

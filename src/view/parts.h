@@ -1,0 +1,108 @@
+/*
+ * Building documents: JSON values with one remembered failure, and the parts
+ * that several views share. Every function does nothing once something has
+ * failed, so a view builds away and asks once, in view_end.
+ */
+#ifndef VIEW_PARTS_H
+#define VIEW_PARTS_H
+
+#include "fill/doc.h"
+
+#include <lampwright/arena.h>
+#include <lampwright/book.h>
+#include <lampwright/catalogue.h>
+#include <lampwright/job.h>
+#include <lampwright/view.h>
+
+#include <stdbool.h>
+#include <stdint.h>
+
+struct view {
+	struct lw_book *book;
+	struct lw_arena *arena;
+	json_t *root;
+	enum lw_status status; /* the first failure */
+	struct lw_err err;     /* its sentence */
+	struct lw_err last;    /* of the last call, for view_got */
+};
+
+/* Begin a document on a book, which may be NULL. */
+void view_begin(struct view *view, struct lw_book *book);
+
+/* Fail: the first failure is kept. Returns the status. */
+enum lw_status view_fail(struct view *view, enum lw_status status);
+
+/*
+ * Whether a call (with &view->last as its err) gave its result. LW_NOT_FOUND
+ * is no failure; every other status is, and is remembered.
+ */
+bool view_got(struct view *view, enum lw_status status);
+
+/*
+ * Hand over the document, and return `outcome`; with another outcome than
+ * LW_OK its sentence is in view->err. After a failure there is no document
+ * and the failure is returned.
+ */
+enum lw_status view_end(struct view *view, struct lw_doc **doc,
+    enum lw_status outcome, struct lw_err *err);
+
+/* --- values; a NULL object or array is an earlier failure ------------- */
+
+/* A text; null where it is NULL or empty. */
+void view_text(
+    struct view *view, json_t *object, const char *key, const char *text);
+/* A text that stands there even when empty. */
+void view_words(
+    struct view *view, json_t *object, const char *key, const char *text);
+void view_int(
+    struct view *view, json_t *object, const char *key, int64_t value);
+void view_bool(struct view *view, json_t *object, const char *key, bool value);
+/* A number; null where it is not finite. */
+void view_real(
+    struct view *view, json_t *object, const char *key, double value);
+void view_null(struct view *view, json_t *object, const char *key);
+/* A new object, a new list; borrowed. */
+json_t *view_object(struct view *view, json_t *object, const char *key);
+json_t *view_list(struct view *view, json_t *object, const char *key);
+/* Add to a list: a new object (borrowed), a text. */
+json_t *view_add(struct view *view, json_t *list);
+void view_add_text(struct view *view, json_t *list, const char *text);
+
+/* --- parts ------------------------------------------------------------ */
+
+/* `time` and `when`. */
+void view_time(struct view *view, json_t *object, int64_t time_s);
+/* `share` and `percent`. */
+void view_share(struct view *view, json_t *object, double share);
+/* "Symptom" and "Symptoms". */
+const char *view_kind_title(const char *kind);
+const char *view_kind_titles(const char *kind);
+
+/* Add the notes on a subject to a list. */
+void view_notes(struct view *view, json_t *list, const char *subject_kind,
+    const char *subject);
+void view_note(struct view *view, json_t *list, const struct lw_entry *note);
+/* Add causes with shares from weights alone, the likeliest first. */
+void view_causes(struct view *view, json_t *list, const struct lw_refs *causes);
+/* Add the trees for a fault or for a symptom; the other is NULL. */
+void view_trees(
+    struct view *view, json_t *list, const char *fault, const char *symptom);
+void view_caution(
+    struct view *view, json_t *list, const struct lw_caution *caution);
+/* A point under a key; null where it is NULL. */
+void view_point(struct view *view, json_t *object, const char *key,
+    const struct lw_point *point);
+void view_entry(struct view *view, json_t *list, const struct lw_entry *entry);
+void view_job_entry(
+    struct view *view, json_t *list, const struct lw_entry *entry);
+/* `open`, `found` ...: the words for a state. */
+const char *view_state_title(const char *state);
+
+/* The keys of a step. `serial` is left to the caller. */
+void view_step(
+    struct view *view, json_t *object, const struct lw_job_step *step);
+/* "40 V to 60 V", "below 40 V"; "" for an outcome without a band. */
+void view_band(char *text, size_t size, const struct lw_outcome *outcome,
+    const char *unit);
+
+#endif

@@ -25,7 +25,9 @@ void belief_update(double *weight, const double *likelihood, size_t n);
  * the author wrote for outcome o and this cause, or 0 where none was
  * written. What is left of 1 is shared among the outcomes without a value;
  * where none was written, all are equally likely. Where all have a value,
- * they are scaled to add up to 1.
+ * they are scaled to add up to 1. Where less than 0.01 is left, the outcomes
+ * without a value share 0.01 and all are scaled, so that nothing is ruled out
+ * by what an author left unsaid. 0 where outcome >= outcomes.
  */
 double belief_likelihood(const double *given, size_t outcomes, size_t outcome);
 

@@ -1,0 +1,26 @@
+/* Reading what a person answers to a check. */
+#ifndef JOB_ANSWER_H
+#define JOB_ANSWER_H
+
+#include <lampwright/job.h>
+
+struct answer {
+	enum lw_finding_kind kind;	  /* CHECK, CANNOT or SKIP */
+	const struct lw_outcome *outcome; /* of a CHECK */
+	bool has_value;
+	double value; /* in the check's unit */
+};
+
+/*
+ * An outcome's id, a reading in the check's unit, an outcome's title (case
+ * does not matter), "cannot" or "skip". LW_BAD_INPUT says what would be an
+ * answer. Bands are half-open: `from` is in, `below` is not.
+ */
+enum lw_status answer_read(struct answer *answer, const struct lw_check *check,
+    const char *text, struct lw_err *err);
+
+/* The outcome whose band holds the value, or NULL. */
+const struct lw_outcome *answer_judge(
+    const struct lw_check *check, double value);
+
+#endif

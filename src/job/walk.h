@@ -1,0 +1,34 @@
+/*
+ * The way through an authored tree, from the findings alone.
+ */
+#ifndef JOB_WALK_H
+#define JOB_WALK_H
+
+#include "job/findings.h"
+
+#include <lampwright/catalogue.h>
+
+enum walk_end {
+	WALK_ASK = 1,	/* `check` has no answer yet */
+	WALK_CAUSE,	/* `target` is the cause's id */
+	WALK_UNSURE,	/* `target` is the author's words */
+	WALK_STOP,	/* `target` is the author's words */
+	WALK_STUCK,	/* `check` was put aside and nothing leads on */
+	WALK_NO_BRANCH, /* the tree has nothing for the answer to `check` */
+	WALK_LOST	/* the tree is empty, loops, or names no such step */
+};
+
+struct walk {
+	enum walk_end end;
+	const char *check;
+	const char *target;
+	/* the findings that put a step of this way aside, in order */
+	const struct lw_finding **aside;
+	size_t aside_count;
+};
+
+enum lw_status walk_tree(struct walk *walk, struct lw_arena *arena,
+    const struct lw_tree *tree, const struct findings *findings,
+    struct lw_err *err);
+
+#endif

@@ -1,0 +1,97 @@
+/*
+ * What a pack file may hold: for every map its keys, in canonical order,
+ * with the type of each and where it goes in the catalogue's structs. The
+ * reader and the writer both walk these tables.
+ */
+#ifndef PACK_SCHEMA_H
+#define PACK_SCHEMA_H
+
+#include <lampwright/catalogue.h>
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* Items that have an id of their own among all packs. */
+enum pack_kind {
+	PACK_DEVICE = 0,
+	PACK_FAULT,
+	PACK_SYMPTOM,
+	PACK_CAUSE,
+	PACK_CHECK,
+	PACK_POINT,
+	PACK_TREE,
+	PACK_CAUTION,
+	PACK_KINDS,
+	PACK_INNER = PACK_KINDS /* a part of an item */
+};
+
+/* "device", ... */
+const char *pack_kind_name(enum pack_kind kind);
+
+enum pack_type {
+	PACK_NAME = 1, /* const char *: the pack's name */
+	PACK_ID,       /* const char *: an id that this item gets */
+	PACK_WITHIN,   /* const char *: an id of a part of the same item */
+	PACK_REF,      /* const char *: the id of an item of kind `refers` */
+	PACK_LINE,     /* const char *: one line */
+	PACK_TEXT,     /* const char * */
+	PACK_PATTERN,  /* const char *: canonical lamp pattern */
+	PACK_UNIT,     /* const char *: unit of the outcomes' bands */
+	PACK_WEIGHT,   /* const char *: one of `words` */
+	PACK_WORD,     /* an enum: one of `words` */
+	PACK_YES,      /* bool: yes or no */
+	PACK_SECONDS,  /* double: a time, with its unit */
+	PACK_MINUTES,  /* double: a number of minutes */
+	PACK_BOUND,    /* double, and bool at `second`: a band's end */
+	PACK_LINES,    /* struct lw_texts: one line each */
+	PACK_DO,       /* struct lw_texts: instructions, one line each */
+	PACK_REGEXES,  /* struct lw_texts: PCRE2 patterns */
+	PACK_REFS,     /* struct lw_refs: ids of `refers`, with `words` */
+	PACK_STATES,   /* bool[LW_POWER_COUNT]: names of power states */
+	PACK_ITEMS,    /* pointer, and size_t at `second`: a list of `items` */
+	PACK_GROUP,    /* a map whose keys go into the same struct */
+	PACK_NEXT      /* as PACK_ITEMS: branches by outcome */
+};
+
+/* A choice of words: `parse` gives the number behind one, `name` the word
+ * behind a number other than 0. `name` is NULL for words kept as text. */
+struct pack_words {
+	enum lw_status (*parse)(
+	    unsigned *value, const char *word, struct lw_err *err);
+	const char *(*name)(unsigned value);
+	bool needed; /* a reference of these may not do without */
+};
+
+struct pack_field {
+	const char *key; /* NULL ends a table */
+	enum pack_type type;
+	size_t offset;
+	size_t second;
+	const char *missing; /* the rule where it is left out; NULL: it may */
+	enum pack_kind refers;
+	const struct pack_words *words;
+	const struct pack_schema *items;
+};
+
+struct pack_schema {
+	const char *what; /* "a check" */
+	enum pack_kind kind;
+	size_t size;
+	size_t at; /* offset of struct lw_where; PACK_NO_PLACE */
+	const struct pack_field *fields;
+};
+
+#define PACK_NO_PLACE ((size_t)-1)
+
+#define PACK_ID_MAX 64	     /* bytes */
+#define PACK_LINE_MAX 100    /* characters of a title */
+#define PACK_TEXT_MAX 2000   /* characters of any other text */
+#define PACK_DO_WORDS 20     /* of an instruction */
+#define PACK_REGEXES_MAX 500 /* in all files together */
+
+extern const struct pack_schema pack_schema; /* of a whole file */
+
+/* The words of a branch: step, cause, unsure, stop; NULL ends. */
+extern const char *const pack_branch_words[];
+
+#endif

@@ -5,6 +5,7 @@
 #include "base/buf.h"
 #include "base/err.h"
 #include "base/utf8.h"
+#include "job/quote.h"
 
 #include <lampwright/pattern.h>
 #include <lampwright/reading.h>
@@ -88,19 +89,15 @@ refuse_negative(const struct lw_check *check, double value, struct lw_err *err)
 	    text);
 }
 
-/* "low, in band, cannot or skip", for a sentence. */
+/* With what would be an answer: "low, sound, cannot or skip". */
 static enum lw_status
-refuse(const struct lw_check *check, const char *text, size_t length,
-    struct lw_err *err)
+refuse(const struct lw_check *check, const char *text, struct lw_err *err)
 {
+	bool reading = takes_reading(check);
+	char quoted[QUOTE_SIZE];
 	struct buf list;
-	char quoted[64];
-	size_t i, shown = length > 60 ? utf8_whole(text, 60) : length;
+	size_t i;
 
-	memcpy(quoted, text, shown);
-	for (i = 0; i < shown; i++)
-		if ((unsigned char)quoted[i] < ' ' || quoted[i] == 0x7f)
-			quoted[i] = ' ';
 	buf_init(&list, 300);
 	for (i = 0; i < check->outcome_count; i++) {
 		if (list.length + strlen(check->outcomes[i].id) > 200) {
@@ -110,12 +107,10 @@ refuse(const struct lw_check *check, const char *text, size_t length,
 		buf_printf(&list, "%s, ", check->outcomes[i].id);
 	}
 	err_set(err, LW_BAD_INPUT,
-	    "\"%.*s%s\" is no answer to this check; give %s%s%s%scannot or "
-	    "skip",
-	    (int)shown, quoted, shown < length ? "..." : "",
-	    takes_reading(check) ? "a reading in " : "",
-	    takes_reading(check) ? check->unit : "",
-	    takes_reading(check) ? ", or one of " : "one of ", buf_text(&list));
+	    "\"%s\" is no answer to this check; give %s%s%s%scannot or skip",
+	    quote(quoted, text), reading ? "a reading in " : "",
+	    reading ? check->unit : "", reading ? ", or one of " : "one of ",
+	    buf_text(&list));
 	buf_clear(&list);
 	return LW_BAD_INPUT;
 }
@@ -145,6 +140,7 @@ static enum lw_status
 read_value(struct answer *answer, const struct lw_check *check,
     const char *text, struct lw_err *err)
 {
+	char quoted[QUOTE_SIZE];
 	enum lw_status status;
 	double value;
 
@@ -158,7 +154,7 @@ read_value(struct answer *answer, const struct lw_check *check,
 		return err_set(err, LW_BAD_INPUT,
 		    "no outcome of this check covers \"%s\"; read again, or "
 		    "answer cannot or skip",
-		    text);
+		    quote(quoted, text));
 	answer->has_value = true;
 	answer->value = value;
 	return LW_OK;
@@ -214,5 +210,5 @@ answer_read(struct answer *answer, const struct lw_check *check,
 		}
 	if (takes_reading(check) && looks_like_number(text, length))
 		return status;
-	return refuse(check, text, length, err);
+	return refuse(check, typed, err);
 }

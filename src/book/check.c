@@ -1,0 +1,167 @@
+/* Whole-file matters of a book: its check, its safe copy, its change
+ * counter. */
+#include "base/err.h"
+#include "book/query.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <inttypes.h>
+#include <string.h>
+#include <unistd.h>
+
+static enum lw_status
+damaged(const struct lw_book *book, struct lw_err *err, const char *what)
+{
+	return err_set(err, LW_CORRUPT,
+	    "the book %.150s is damaged: %.200s; put a saved copy in its "
+	    "place",
+	    book->path, what);
+}
+
+static enum lw_status
+check_file(struct lw_book *book, struct lw_err *err)
+{
+	struct query query;
+	char what[200];
+
+	what[0] = '\0';
+	query_start(&query, book, SQL_CHECK_FILE, err);
+	if (query_row(&query) && strcmp(query_peek(&query, 0), "ok") != 0)
+		sqlite3_snprintf(
+		    sizeof what, what, "%s", query_peek(&query, 0));
+	if (query_end(&query) != LW_OK)
+		return query.status;
+	/* It may run over several lines; a sentence does not. */
+	what[strcspn(what, "\n")] = '\0';
+	return what[0] == '\0' ? LW_OK : damaged(book, err, what);
+}
+
+/* A statement that answers with the first thing wrong, by its columns. */
+static enum lw_status
+check_none(struct lw_book *book, enum statement which, const char *what,
+    struct lw_err *err)
+{
+	struct query query;
+	char text[200];
+
+	text[0] = '\0';
+	query_start(&query, book, which, err);
+	if (query_row(&query)) {
+		const char *one = query_peek(&query, 0);
+		const char *other = sqlite3_column_count(query.statement) > 1
+					? query_peek(&query, 1)
+					: "";
+
+		sqlite3_snprintf(sizeof text, text, "%s %s%s%s", what, one,
+		    other[0] == '\0' ? "" : " ", other);
+	}
+	if (query_end(&query) != LW_OK)
+		return query.status;
+	return text[0] == '\0' ? LW_OK : damaged(book, err, text);
+}
+
+/* FTS5 looks into its index by a statement that writes nothing and needs
+ * the right to; a book that may only be read goes without. */
+static enum lw_status
+check_index(struct lw_book *book, enum statement which, struct lw_err *err)
+{
+	struct query query;
+
+	if (sqlite3_db_readonly(book->db, "main") == 1)
+		return LW_OK;
+	query_start(&query, book, which, err);
+	return query_run(&query);
+}
+
+static enum lw_status
+check_all(struct lw_book *book, struct lw_err *err)
+{
+	static const struct {
+		enum statement which;
+		const char *what;
+	} checks[] = {
+	    {SQL_CHECK_REFERENCES, "a reference leads nowhere in"},
+	    {SQL_CHECK_SERIALS, "a finding is missing in job"},
+	    {SQL_CHECK_ITEMS_INDEXED, "the index lacks the"},
+	    {SQL_CHECK_INDEX_ITEMS, "the index has an unknown item,"},
+	    {SQL_CHECK_NOTES_INDEXED, "the index lacks note"},
+	    {SQL_CHECK_INDEX_NOTES, "the index has an unknown note,"},
+	};
+	enum lw_status status;
+	size_t i;
+
+	status = check_file(book, err);
+	for (i = 0; i < sizeof checks / sizeof checks[0]; i++)
+		if (status == LW_OK)
+			status = check_none(
+			    book, checks[i].which, checks[i].what, err);
+	if (status == LW_OK)
+		status = check_index(book, SQL_CHECK_ITEM_TEXT, err);
+	if (status == LW_OK)
+		status = check_index(book, SQL_CHECK_NOTE_TEXT, err);
+	return status;
+}
+
+enum lw_status
+lw_book_check(struct lw_book *book, struct lw_err *err)
+{
+	enum lw_status status;
+
+	status = store_begin_read(book, err);
+	if (status != LW_OK)
+		return status;
+	return store_end_read(book, check_all(book, err));
+}
+
+/* The copy is made in a file that was not there, for its owner alone. */
+enum lw_status
+lw_book_save(struct lw_book *book, const char *path, struct lw_err *err)
+{
+	struct query query;
+	enum lw_status status;
+	char *name;
+	int file;
+
+	file = open(path, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
+	if (file < 0 && errno == EEXIST)
+		return err_set(err, LW_CONFLICT,
+		    "%.200s exists already; name a new file for the copy",
+		    path);
+	if (file < 0)
+		return err_set(err, LW_FAILED,
+		    "cannot make the copy %.200s: %s; the folder must exist "
+		    "and allow writing",
+		    path, strerror(errno));
+	/* "./" so that SQLite takes no name for a special one. */
+	name = sqlite3_mprintf("%s%s", path[0] == '/' ? "" : "./", path);
+	if (name == NULL) {
+		status = err_no_memory(err);
+		goto out;
+	}
+	query_start(&query, book, SQL_SAVE, err);
+	query_text(&query, 1, name);
+	status = query_run(&query);
+	sqlite3_free(name);
+	if (status == LW_OK && fsync(file) != 0)
+		status = err_set(err, LW_FAILED,
+		    "cannot finish the copy %.200s: %s; free some space and "
+		    "try again",
+		    path, strerror(errno));
+out:
+	close(file);
+	if (status != LW_OK)
+		unlink(path);
+	return status;
+}
+
+enum lw_status
+lw_book_change(struct lw_book *book, int64_t *change, struct lw_err *err)
+{
+	struct query query;
+
+	*change = 0;
+	query_start(&query, book, SQL_CHANGE, err);
+	if (query_row(&query))
+		*change = query_get_int(&query, 0);
+	return query_end(&query);
+}

@@ -1,0 +1,434 @@
+/* The table of SQL statements: nothing is ever joined to make one. Preparing
+ * and running them is left to query.c. Longer than most files, being one
+ * table. */
+#include "book/statements.h"
+
+#include <assert.h>
+#include <stddef.h>
+
+/* clang-format off */
+static const char *const texts[STATEMENT_COUNT] = {
+	[SQL_BEGIN_READ] = "BEGIN DEFERRED",
+	[SQL_BEGIN_WRITE] = "BEGIN IMMEDIATE",
+	[SQL_COMMIT] = "COMMIT",
+	[SQL_ROLLBACK] = "ROLLBACK",
+	[SQL_RAISE_CHANGE] = "UPDATE book SET change = change + 1",
+	[SQL_CHANGE] = "SELECT change FROM book",
+
+	/* --- checks of the file as a whole --- */
+	[SQL_CHECK_FILE] = "PRAGMA integrity_check(1)",
+	[SQL_CHECK_REFERENCES] = "PRAGMA foreign_key_check",
+	[SQL_CHECK_SERIALS] =
+	    "SELECT job FROM findings GROUP BY job"
+	    " HAVING min(serial) <> 1 OR max(serial) <> count(*)"
+	    " ORDER BY job LIMIT 1",
+	[SQL_CHECK_ITEMS_INDEXED] =
+	    "SELECT kind, id FROM items"
+	    " WHERE kind IN ('device', 'fault', 'symptom', 'cause', 'check')"
+	    " AND number NOT IN (SELECT rowid FROM item_text)"
+	    " ORDER BY number LIMIT 1",
+	[SQL_CHECK_INDEX_ITEMS] =
+	    "SELECT rowid FROM item_text"
+	    " WHERE rowid NOT IN (SELECT number FROM items)"
+	    " ORDER BY rowid LIMIT 1",
+	[SQL_CHECK_NOTES_INDEXED] =
+	    "SELECT note FROM notes"
+	    " WHERE note NOT IN (SELECT rowid FROM note_text)"
+	    " ORDER BY note LIMIT 1",
+	[SQL_CHECK_INDEX_NOTES] =
+	    "SELECT rowid FROM note_text"
+	    " WHERE rowid NOT IN (SELECT note FROM notes)"
+	    " ORDER BY rowid LIMIT 1",
+	[SQL_CHECK_ITEM_TEXT] =
+	    "INSERT INTO item_text (item_text) VALUES ('integrity-check')",
+	[SQL_CHECK_NOTE_TEXT] =
+	    "INSERT INTO note_text (note_text) VALUES ('integrity-check')",
+	/* ?1 path */
+	[SQL_SAVE] = "VACUUM INTO ?1",
+
+	/* --- packs --- */
+	/* ?1 name */
+	[SQL_PACK_STATE] =
+	    "SELECT digest, shipped, removed FROM packs WHERE name = ?1",
+	/* ?1 name */
+	[SQL_PACK] =
+	    "SELECT name, title, version, license, source, digest, shipped"
+	    " FROM packs WHERE name = ?1 AND removed = 0",
+	[SQL_PACKS] =
+	    "SELECT name, title, version, read_s FROM packs"
+	    " WHERE removed = 0 AND name <> 'own' ORDER BY name",
+	/* ?1 name ?2 title ?3 version ?4 license ?5 source ?6 digest
+	 * ?7 shipped ?8 now */
+	[SQL_PUT_PACK] =
+	    "INSERT INTO packs (name, title, version, license, source, digest,"
+	    " shipped, removed, read_s)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, 0, ?8)",
+	/* ?1 name; its items go with it */
+	[SQL_DELETE_PACK] = "DELETE FROM packs WHERE name = ?1",
+	/* ?1 name ?2 digest */
+	[SQL_MARK_REMOVED] =
+	    "INSERT INTO packs (name, digest, shipped, removed, read_s)"
+	    " VALUES (?1, ?2, 1, 1, 0)",
+
+	/* --- items --- */
+	/* ?1 kind ?2 id */
+	[SQL_ITEM] = "SELECT number, pack FROM items WHERE kind = ?1 AND id = ?2",
+	/* ?1 number */
+	[SQL_ITEM_BY_NUMBER] =
+	    "SELECT id, title, source, pack FROM items WHERE number = ?1",
+	/* ?1 kind */
+	[SQL_ITEM_IDS] = "SELECT id FROM items WHERE kind = ?1 ORDER BY id",
+	/* ?1 pack ?2 kind */
+	[SQL_ITEMS_OF_PACK] =
+	    "SELECT number FROM items WHERE pack = ?1 AND kind = ?2"
+	    " ORDER BY seq, number",
+	/* ?1 kind; the detail is the one word that tells most */
+	[SQL_LIST] =
+	    "SELECT i.id, i.title,"
+	    " coalesce(d.kind, f.severity, c.weight, k.power, a.signal),"
+	    " i.pack = 'own', i.made_s"
+	    " FROM items AS i"
+	    " LEFT JOIN devices AS d ON d.item = i.number"
+	    " LEFT JOIN faults AS f ON f.item = i.number"
+	    " LEFT JOIN causes AS c ON c.item = i.number"
+	    " LEFT JOIN checks AS k ON k.item = i.number"
+	    " LEFT JOIN cautions AS a ON a.item = i.number"
+	    " WHERE i.kind = ?1"
+	    " ORDER BY i.pack <> 'own', i.title COLLATE NOCASE, i.id",
+	/* ?1 kind ?2 id ?3 pack ?4 seq ?5 title ?6 source ?7 now */
+	[SQL_PUT_ITEM] =
+	    "INSERT INTO items (kind, id, pack, seq, title, source, made_s)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7) RETURNING number",
+	/* ?1 number */
+	[SQL_DELETE_ITEM] = "DELETE FROM items WHERE number = ?1",
+
+	/* --- devices. Here and below ?1 is the item's number, and where
+	 * something is put in a list, ?2 its place --- */
+	[SQL_DEVICE] =
+	    "SELECT kind, description, invented FROM devices WHERE item = ?1",
+	/* ?2 kind ?3 description ?4 invented */
+	[SQL_PUT_DEVICE] =
+	    "INSERT INTO devices (item, kind, description, invented)"
+	    " VALUES (?1, ?2, ?3, ?4)",
+	[SQL_LAMPS] =
+	    "SELECT id, title, colour, coding, on_s, gap_s, group_gap_s,"
+	    " pause_s, slow, fast, flicker, source"
+	    " FROM lamps WHERE item = ?1 ORDER BY seq",
+	/* ?3 id ?4 title ?5 colour ?6 coding ?7 on ?8 gap ?9 group gap
+	 * ?10 pause ?11 slow ?12 fast ?13 flicker ?14 source */
+	[SQL_PUT_LAMP] =
+	    "INSERT INTO lamps (item, seq, id, title, colour, coding, on_s,"
+	    " gap_s, group_gap_s, pause_s, slow, fast, flicker, source)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13,"
+	    " ?14)",
+	[SQL_CODES] =
+	    "SELECT lamp, pattern, fault, meaning"
+	    " FROM codes WHERE item = ?1 ORDER BY seq",
+	/* ?3 lamp ?4 pattern ?5 fault ?6 meaning */
+	[SQL_PUT_CODE] =
+	    "INSERT INTO codes (item, seq, lamp, pattern, fault, meaning)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+	/* ?2 lamp ?3 pattern */
+	[SQL_FIND_CODE] =
+	    "SELECT 1 FROM codes WHERE item = ?1 AND lamp = ?2 AND pattern = ?3",
+	/* ?1 device id */
+	[SQL_OWN_CODES] =
+	    "SELECT lamp, pattern, fault, meaning"
+	    " FROM own_codes WHERE device = ?1 ORDER BY number",
+	/* Devices that are not the builder's, or not there, with own codes. */
+	[SQL_OWN_CODE_DEVICES] =
+	    "SELECT device FROM own_codes WHERE device NOT IN"
+	    " (SELECT id FROM items WHERE kind = 'device' AND pack = 'own')"
+	    " GROUP BY device ORDER BY device",
+	/* ?1 device ?2 lamp ?3 pattern ?4 fault ?5 meaning ?6 now */
+	[SQL_PUT_OWN_CODE] =
+	    "INSERT INTO own_codes (device, lamp, pattern, fault, meaning,"
+	    " made_s) VALUES (?1, ?2, ?3, ?4, ?5, ?6)"
+	    " ON CONFLICT (device, lamp, pattern) DO UPDATE"
+	    " SET fault = ?4, meaning = ?5, made_s = ?6",
+	/* ?1 device ?2 lamp ?3 pattern */
+	[SQL_DELETE_OWN_CODE] =
+	    "DELETE FROM own_codes"
+	    " WHERE device = ?1 AND lamp = ?2 AND pattern = ?3 RETURNING 1",
+	/* ?1 device id */
+	[SQL_DELETE_OWN_CODES] = "DELETE FROM own_codes WHERE device = ?1",
+
+	/* --- faults --- */
+	[SQL_FAULT] =
+	    "SELECT meaning, severity, clears, meanwhile"
+	    " FROM faults WHERE item = ?1",
+	/* ?2 meaning ?3 severity ?4 clears ?5 meanwhile */
+	[SQL_PUT_FAULT] =
+	    "INSERT INTO faults (item, meaning, severity, clears, meanwhile)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5)",
+	[SQL_FAULT_CAUSES] =
+	    "SELECT cause, word FROM fault_causes WHERE item = ?1 ORDER BY seq",
+	/* ?3 cause ?4 word */
+	[SQL_PUT_FAULT_CAUSE] =
+	    "INSERT INTO fault_causes (item, seq, cause, word)"
+	    " VALUES (?1, ?2, ?3, ?4)",
+
+	/* --- symptoms --- */
+	[SQL_SYMPTOM] = "SELECT description FROM symptoms WHERE item = ?1",
+	/* ?2 description */
+	[SQL_PUT_SYMPTOM] =
+	    "INSERT INTO symptoms (item, description) VALUES (?1, ?2)",
+	[SQL_SYMPTOM_PHRASES] =
+	    "SELECT phrase FROM symptom_phrases WHERE item = ?1 ORDER BY seq",
+	/* ?3 phrase */
+	[SQL_PUT_SYMPTOM_PHRASE] =
+	    "INSERT INTO symptom_phrases (item, seq, phrase)"
+	    " VALUES (?1, ?2, ?3)",
+	[SQL_SYMPTOM_PATTERNS] =
+	    "SELECT pattern FROM symptom_patterns WHERE item = ?1 ORDER BY seq",
+	/* ?3 pattern */
+	[SQL_PUT_SYMPTOM_PATTERN] =
+	    "INSERT INTO symptom_patterns (item, seq, pattern)"
+	    " VALUES (?1, ?2, ?3)",
+	[SQL_SYMPTOM_CAUSES] =
+	    "SELECT cause, word FROM symptom_causes"
+	    " WHERE item = ?1 ORDER BY seq",
+	/* ?3 cause ?4 word */
+	[SQL_PUT_SYMPTOM_CAUSE] =
+	    "INSERT INTO symptom_causes (item, seq, cause, word)"
+	    " VALUES (?1, ?2, ?3, ?4)",
+	[SQL_SYMPTOM_CAUTIONS] =
+	    "SELECT caution FROM symptom_cautions"
+	    " WHERE item = ?1 ORDER BY seq",
+	/* ?3 caution */
+	[SQL_PUT_SYMPTOM_CAUTION] =
+	    "INSERT INTO symptom_cautions (item, seq, caution)"
+	    " VALUES (?1, ?2, ?3)",
+	[SQL_ALL_PATTERNS] =
+	    "SELECT i.number, i.id, i.title, s.description, p.pattern"
+	    " FROM symptom_patterns AS p"
+	    " JOIN symptoms AS s ON s.item = p.item"
+	    " JOIN items AS i ON i.number = p.item"
+	    " ORDER BY i.title COLLATE NOCASE, i.id, p.seq",
+
+	/* --- causes --- */
+	[SQL_CAUSE] =
+	    "SELECT weight, why, fix, parts, proof FROM causes WHERE item = ?1",
+	/* ?2 weight ?3 why ?4 fix ?5 parts ?6 proof */
+	[SQL_PUT_CAUSE] =
+	    "INSERT INTO causes (item, weight, why, fix, parts, proof)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+
+	/* --- points --- */
+	[SQL_POINT] = "SELECT place FROM points WHERE item = ?1",
+	/* ?2 place */
+	[SQL_PUT_POINT] = "INSERT INTO points (item, place) VALUES (?1, ?2)",
+
+	/* --- cautions --- */
+	[SQL_CAUTION] =
+	    "SELECT signal, avoid, place, otherwise"
+	    " FROM cautions WHERE item = ?1",
+	/* ?2 signal ?3 avoid ?4 place ?5 otherwise */
+	[SQL_PUT_CAUTION] =
+	    "INSERT INTO cautions (item, signal, avoid, place, otherwise)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5)",
+	[SQL_CAUTION_STATES] =
+	    "SELECT power FROM caution_states WHERE item = ?1",
+	/* ?2 power */
+	[SQL_PUT_CAUTION_STATE] =
+	    "INSERT INTO caution_states (item, power) VALUES (?1, ?2)",
+	/* ?1 power */
+	[SQL_CAUTIONS_IN] =
+	    "SELECT i.number FROM caution_states AS s"
+	    " JOIN items AS i ON i.number = s.item"
+	    " JOIN cautions AS c ON c.item = s.item"
+	    " WHERE s.power = ?1"
+	    " ORDER BY CASE c.signal WHEN 'danger' THEN 1 WHEN 'warning' THEN 2"
+	    " WHEN 'caution' THEN 3 WHEN 'notice' THEN 4 ELSE 5 END,"
+	    " i.pack, i.seq",
+
+	/* --- checks --- */
+	[SQL_CHECK] =
+	    "SELECT ask, meter, unit, power, reason, minutes, black, red,"
+	    " mistake FROM checks WHERE item = ?1",
+	/* ?2 ask ?3 meter ?4 unit ?5 power ?6 reason ?7 minutes ?8 black
+	 * ?9 red ?10 mistake */
+	[SQL_PUT_CHECK] =
+	    "INSERT INTO checks (item, ask, meter, unit, power, reason,"
+	    " minutes, black, red, mistake)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
+	[SQL_CHECK_STEPS] =
+	    "SELECT step FROM check_steps WHERE item = ?1 ORDER BY seq",
+	/* ?3 step */
+	[SQL_PUT_CHECK_STEP] =
+	    "INSERT INTO check_steps (item, seq, step) VALUES (?1, ?2, ?3)",
+	[SQL_CHECK_POINTS] =
+	    "SELECT point FROM check_points WHERE item = ?1 ORDER BY seq",
+	/* ?3 point */
+	[SQL_PUT_CHECK_POINT] =
+	    "INSERT INTO check_points (item, seq, point) VALUES (?1, ?2, ?3)",
+	[SQL_CHECK_TOOLS] =
+	    "SELECT tool FROM check_tools WHERE item = ?1 ORDER BY seq",
+	/* ?3 tool */
+	[SQL_PUT_CHECK_TOOL] =
+	    "INSERT INTO check_tools (item, seq, tool) VALUES (?1, ?2, ?3)",
+	[SQL_CHECK_CAUTIONS] =
+	    "SELECT caution FROM check_cautions WHERE item = ?1 ORDER BY seq",
+	/* ?3 caution */
+	[SQL_PUT_CHECK_CAUTION] =
+	    "INSERT INTO check_cautions (item, seq, caution)"
+	    " VALUES (?1, ?2, ?3)",
+	[SQL_OUTCOMES] =
+	    "SELECT id, title, from_value, below_value, expected, say, enters"
+	    " FROM outcomes WHERE item = ?1 ORDER BY seq",
+	/* ?3 id ?4 title ?5 from ?6 below ?7 expected ?8 say ?9 enters */
+	[SQL_PUT_OUTCOME] =
+	    "INSERT INTO outcomes (item, seq, id, title, from_value,"
+	    " below_value, expected, say, enters)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
+	[SQL_OUTCOME_SPEAKS] =
+	    "SELECT outcome, cause, word FROM outcome_speaks"
+	    " WHERE item = ?1 ORDER BY outcome, seq",
+	/* ?2 outcome's seq ?3 seq ?4 cause ?5 word */
+	[SQL_PUT_OUTCOME_SPEAKS] =
+	    "INSERT INTO outcome_speaks (item, outcome, seq, cause, word)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5)",
+	/* ?1 power */
+	[SQL_GATE] =
+	    "SELECT i.number FROM outcomes AS o"
+	    " JOIN items AS i ON i.number = o.item"
+	    " WHERE o.enters = ?1 ORDER BY i.pack, i.seq LIMIT 1",
+	/* ?1 cause id */
+	[SQL_CHECKS_FOR] =
+	    "SELECT i.id, i.title, k.power, i.pack = 'own', i.made_s"
+	    " FROM items AS i JOIN checks AS k ON k.item = i.number"
+	    " WHERE i.number IN"
+	    " (SELECT item FROM outcome_speaks WHERE cause = ?1)"
+	    " ORDER BY i.pack <> 'own', i.title COLLATE NOCASE, i.id",
+
+	/* --- trees --- */
+	[SQL_PUT_TREE] = "INSERT INTO trees (item) VALUES (?1)",
+	[SQL_TREE_FAULTS] =
+	    "SELECT fault FROM tree_faults WHERE item = ?1 ORDER BY seq",
+	/* ?3 fault */
+	[SQL_PUT_TREE_FAULT] =
+	    "INSERT INTO tree_faults (item, seq, fault) VALUES (?1, ?2, ?3)",
+	[SQL_TREE_SYMPTOMS] =
+	    "SELECT symptom FROM tree_symptoms WHERE item = ?1 ORDER BY seq",
+	/* ?3 symptom */
+	[SQL_PUT_TREE_SYMPTOM] =
+	    "INSERT INTO tree_symptoms (item, seq, symptom)"
+	    " VALUES (?1, ?2, ?3)",
+	[SQL_TREE_STEPS] =
+	    "SELECT id, check_id FROM tree_steps WHERE item = ?1 ORDER BY seq",
+	/* ?3 id ?4 check id */
+	[SQL_PUT_TREE_STEP] =
+	    "INSERT INTO tree_steps (item, seq, id, check_id)"
+	    " VALUES (?1, ?2, ?3, ?4)",
+	[SQL_TREE_BRANCHES] =
+	    "SELECT step, outcome, kind, target FROM tree_branches"
+	    " WHERE item = ?1 ORDER BY step, seq",
+	/* ?2 step's seq ?3 seq ?4 outcome ?5 kind ?6 target */
+	[SQL_PUT_TREE_BRANCH] =
+	    "INSERT INTO tree_branches (item, step, seq, outcome, kind,"
+	    " target) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+	/* ?1 fault id or NULL ?2 symptom id or NULL */
+	[SQL_TREES_FOR] =
+	    "SELECT i.id, i.title, NULL, i.pack = 'own', i.made_s"
+	    " FROM items AS i WHERE i.number IN"
+	    " (SELECT item FROM tree_faults WHERE fault = ?1"
+	    " UNION SELECT item FROM tree_symptoms WHERE symptom = ?2)"
+	    " ORDER BY i.pack <> 'own', i.pack, i.seq",
+
+	/* --- the index --- */
+	/* ?1 number ?2 title ?3 phrases ?4 body */
+	[SQL_INDEX_ITEM] =
+	    "INSERT INTO item_text (rowid, title, phrases, body)"
+	    " VALUES (?1, ?2, ?3, ?4)",
+	/* ?1 number */
+	[SQL_UNINDEX_ITEM] = "DELETE FROM item_text WHERE rowid = ?1",
+	/* ?1 pack */
+	[SQL_UNINDEX_PACK] =
+	    "DELETE FROM item_text WHERE rowid IN"
+	    " (SELECT number FROM items WHERE pack = ?1)",
+	/* ?1 note ?2 words */
+	[SQL_INDEX_NOTE] =
+	    "INSERT INTO note_text (rowid, words) VALUES (?1, ?2)",
+	/* ?1 note */
+	[SQL_UNINDEX_NOTE] = "DELETE FROM note_text WHERE rowid = ?1",
+	/* ?1 query ?2 kind ?3 limit. A title weighs most, then phrases. */
+	[SQL_SEARCH_ITEMS] =
+	    "SELECT i.number, i.id, i.title,"
+	    " snippet(item_text, 2, '', '', '...', 20),"
+	    " snippet(item_text, 1, '', '', '...', 20),"
+	    " bm25(item_text, 8.0, 6.0, 1.0) AS rank_, i.pack = 'own',"
+	    " i.made_s, i.kind"
+	    " FROM item_text JOIN items AS i ON i.number = item_text.rowid"
+	    " WHERE item_text MATCH ?1 AND i.kind = ?2"
+	    " ORDER BY rank_, i.id LIMIT ?3",
+	/* ?1 query ?2 limit */
+	[SQL_SEARCH_NOTES] =
+	    "SELECT n.note, n.subject_kind, n.subject,"
+	    " coalesce(i.title, j.title, n.subject),"
+	    " snippet(note_text, 0, '', '', '...', 20),"
+	    " bm25(note_text) AS rank_, n.made_s"
+	    " FROM note_text JOIN notes AS n ON n.note = note_text.rowid"
+	    " LEFT JOIN items AS i"
+	    " ON i.kind = n.subject_kind AND i.id = n.subject"
+	    " LEFT JOIN jobs AS j"
+	    " ON n.subject_kind = 'job' AND CAST(j.job AS TEXT) = n.subject"
+	    " WHERE note_text MATCH ?1"
+	    " ORDER BY rank_, n.note DESC LIMIT ?2",
+
+	/* --- notes --- */
+	/* ?1 subject kind or NULL ?2 subject or NULL */
+	[SQL_NOTES] =
+	    "SELECT n.note, n.subject_kind, n.subject,"
+	    " coalesce(i.title, j.title, n.subject), n.words, n.made_s"
+	    " FROM notes AS n"
+	    " LEFT JOIN items AS i"
+	    " ON i.kind = n.subject_kind AND i.id = n.subject"
+	    " LEFT JOIN jobs AS j"
+	    " ON n.subject_kind = 'job' AND CAST(j.job AS TEXT) = n.subject"
+	    " WHERE (?1 IS NULL OR n.subject_kind = ?1)"
+	    " AND (?2 IS NULL OR n.subject = ?2)"
+	    " ORDER BY n.made_s DESC, n.note DESC",
+	/* ?1 subject kind ?2 subject ?3 words ?4 now */
+	[SQL_PUT_NOTE] =
+	    "INSERT INTO notes (subject_kind, subject, words, made_s)"
+	    " VALUES (?1, ?2, ?3, ?4) RETURNING note",
+	/* ?1 note */
+	[SQL_DELETE_NOTE] = "DELETE FROM notes WHERE note = ?1 RETURNING note",
+
+	/* --- jobs --- */
+	/* ?1 now ?2 device ?3 lamp ?4 title */
+	[SQL_NEW_JOB] =
+	    "INSERT INTO jobs (created_s, device, lamp, title)"
+	    " VALUES (?1, ?2, ?3, ?4) RETURNING job",
+	/* ?1 job */
+	[SQL_JOB] =
+	    "SELECT created_s, device, lamp, title FROM jobs WHERE job = ?1",
+	[SQL_JOBS] =
+	    "SELECT j.job, j.title, coalesce("
+	    " (SELECT f.time_s FROM findings AS f WHERE f.job = j.job"
+	    " ORDER BY f.serial DESC LIMIT 1), j.created_s) AS touched_s"
+	    " FROM jobs AS j ORDER BY touched_s DESC, j.job DESC",
+	/* ?1 job */
+	[SQL_LAST_SERIAL] =
+	    "SELECT (SELECT coalesce(max(serial), 0) FROM findings"
+	    " WHERE job = ?1) FROM jobs WHERE job = ?1",
+	/* ?1 job */
+	[SQL_FINDINGS] =
+	    "SELECT serial, time_s, kind, subject, title, outcome,"
+	    " outcome_title, value, unit, expected, words"
+	    " FROM findings WHERE job = ?1 ORDER BY serial",
+	/* ?1 job ?2 serial ?3 now ?4 kind ?5 subject ?6 title ?7 outcome
+	 * ?8 its title ?9 value ?10 unit ?11 expected ?12 words */
+	[SQL_PUT_FINDING] =
+	    "INSERT INTO findings (job, serial, time_s, kind, subject, title,"
+	    " outcome, outcome_title, value, unit, expected, words)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)",
+};
+/* clang-format on */
+
+const char *
+statement_text(enum statement which)
+{
+	assert((size_t)which < STATEMENT_COUNT);
+	return texts[which];
+}

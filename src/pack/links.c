@@ -96,6 +96,32 @@ pack_in_book(struct pack_set *set, bool *there, const char **pack,
 	return status == LW_NOT_FOUND ? LW_OK : status;
 }
 
+enum lw_status
+pack_check_of(struct pack_set *set, const struct lw_check **check,
+    const char *id, struct lw_err *err)
+{
+	const struct pack_item *item = pack_items_find(set, PACK_CHECK, id);
+	enum lw_status status;
+	const char *pack;
+	bool there;
+
+	*check = NULL;
+	if (item != NULL) {
+		*check = item->item;
+		return LW_OK;
+	}
+	*check = pack_map_find(&set->of_book, id);
+	if (*check != NULL)
+		return LW_OK;
+	status = pack_in_book(set, &there, &pack, PACK_CHECK, id, err);
+	if (status != LW_OK || !there)
+		return status;
+	status = lw_book_check_of(set->book, set->arena, id, check, err);
+	if (status == LW_OK && pack_map_put(&set->of_book, id, *check) == NULL)
+		set->no_memory = true;
+	return status == LW_NOT_FOUND ? LW_OK : status;
+}
+
 /* The id of a kind, in the files or the book, that is nearest; NULL. */
 static enum lw_status
 suggest(struct pack_set *set, const char **best, enum pack_kind kind,

@@ -1,10 +1,39 @@
-/* What can be told once all files are read: the parts of each item against
- * one another, references, power states. */
+/* What can be told once all files are read, item by item; checks, trees and
+ * power states are left to lint_checks.c, lint_trees.c and lint_states.c. */
 #include "base/err.h"
 #include "pack/set.h"
+
+static void
+lint_fault(const struct pack_file *file, const struct lw_fault *fault,
+    const struct pack_node *node)
+{
+	if (fault->causes.count == 0 && fault->severity != LW_SEVERITY_INFORMS)
+		pack_tell(file, node->at, "fault-without-causes",
+		    "a fault that %s needs `causes`; only one that informs "
+		    "may do without",
+		    lw_severity_name(fault->severity));
+}
 
 enum lw_status
 pack_lint(struct pack_set *set, struct lw_err *err)
 {
-	return pack_links_check(set, err);
+	enum lw_status status = pack_links_check(set, err);
+	const struct pack_item *item;
+	size_t i;
+
+	for (i = 0; i < set->item_count && status == LW_OK; i++) {
+		item = set->items[i];
+		if (item->item == NULL)
+			continue;
+		if (item->kind == PACK_FAULT)
+			lint_fault(item->file, item->item, item->node);
+		else if (item->kind == PACK_CHECK)
+			pack_lint_check(item->file, item->item, item->node);
+		else if (item->kind == PACK_TREE)
+			status = pack_lint_tree(
+			    item->file, item->item, item->node, err);
+	}
+	if (status == LW_OK)
+		status = pack_lint_states(set, err);
+	return status;
 }

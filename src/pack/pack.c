@@ -58,6 +58,7 @@ lw_pack_read(struct lw_arena *arena, const struct lw_pack_text *texts,
 		packs[i] = NULL;
 	pack_map_init(&set.ids, arena);
 	pack_map_init(&set.names, arena);
+	pack_map_init(&set.of_book, arena);
 	set.files = arena_array(arena, count, sizeof *set.files);
 	if (set.files == NULL)
 		return err_no_memory(err);

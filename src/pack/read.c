@@ -53,6 +53,12 @@ read_parts(struct pack_spot *spot, void *item)
 
 	if (!pack_list_is(spot->file, spot->node, spot->field->key))
 		return;
+	if (spot->node->count > spot->field->most) {
+		pack_tell(spot->file, spot->node->at, "too-big",
+		    "`%s` has %zu items; at most %zu are allowed",
+		    spot->field->key, spot->node->count, spot->field->most);
+		return;
+	}
 	items = arena_array(
 	    spot->file->set->arena, spot->node->count, schema->size);
 	if (items == NULL) {

@@ -127,9 +127,9 @@ static const struct pack_field device_fields[] = {
 	{"invented", PACK_YES, IN(lw_device, invented)},
 	{"source", PACK_TEXT, IN(lw_device, source)},
 	{"lamps", PACK_ITEMS, IN(lw_device, lamps),
-	    COUNT(lw_device, lamp_count), NEEDED, .items = &lamp_schema},
+	    COUNT(lw_device, lamp_count), NEEDED, .items = &lamp_schema, .most = 20},
 	{"codes", PACK_ITEMS, IN(lw_device, codes),
-	    COUNT(lw_device, code_count), .items = &code_schema},
+	    COUNT(lw_device, code_count), .items = &code_schema, .most = 5000},
 	END
 };
 static const struct pack_schema device_schema = {
@@ -229,7 +229,7 @@ static const struct pack_field check_fields[] = {
 	{"mistake", PACK_TEXT, IN(lw_check, mistake)},
 	{"source", PACK_TEXT, IN(lw_check, source)},
 	{"outcomes", PACK_ITEMS, IN(lw_check, outcomes),
-	    COUNT(lw_check, outcome_count), NEEDED, .items = &outcome_schema},
+	    COUNT(lw_check, outcome_count), NEEDED, .items = &outcome_schema, .most = 30},
 	END
 };
 static const struct pack_schema check_schema = {
@@ -268,7 +268,7 @@ static const struct pack_field tree_fields[] = {
 	    .refers = PACK_SYMPTOM},
 	{"source", PACK_TEXT, IN(lw_tree, source)},
 	{"steps", PACK_ITEMS, IN(lw_tree, steps), COUNT(lw_tree, step_count),
-	    NEEDED, .items = &step_schema},
+	    NEEDED, .items = &step_schema, .most = 500},
 	END
 };
 static const struct pack_schema tree_schema = {

@@ -71,6 +71,7 @@ struct pack_field {
 	enum pack_kind refers;
 	const struct pack_words *words;
 	const struct pack_schema *items;
+	size_t most; /* of a list of parts */
 };
 
 struct pack_schema {

@@ -55,9 +55,10 @@ struct pack_set {
 	size_t link_count, link_room;
 	struct pack_found *found;
 	size_t found_count, found_room;
-	size_t told;	       /* problems, those past the cap included */
-	struct pack_map ids;   /* "kind id" -> struct pack_item */
-	struct pack_map names; /* pack name -> struct pack_file */
+	size_t told;		 /* problems, those past the cap included */
+	struct pack_map ids;	 /* "kind id" -> struct pack_item */
+	struct pack_map names;	 /* pack name -> struct pack_file */
+	struct pack_map of_book; /* check id -> struct lw_check */
 	bool no_memory;
 	bool broken[PACK_KINDS]; /* an item of the kind was left out */
 	bool unread;		 /* a file was left out */
@@ -104,6 +105,11 @@ void pack_links_add(const struct pack_file *file, enum pack_kind kind,
 /* Tell the links that lead nowhere, and ids that the book has elsewhere. */
 enum lw_status pack_links_check(struct pack_set *set, struct lw_err *err);
 
+/* The check of an id, in the files or else in the book; NULL where there is
+ * none, or it has problems of its own. */
+enum lw_status pack_check_of(struct pack_set *set,
+    const struct lw_check **check, const char *id, struct lw_err *err);
+
 /* Whether an id of a kind is the book's, and not of a pack that one of the
  * files will replace; `pack` is then whose. */
 enum lw_status pack_in_book(struct pack_set *set, bool *there,
@@ -112,7 +118,7 @@ enum lw_status pack_in_book(struct pack_set *set, bool *there,
 /* Everything that can be told once all files are read. */
 enum lw_status pack_lint(struct pack_set *set, struct lw_err *err);
 
-/* One item each; `node` is what it was read from. */
+/* One item each, whole; `node` is what it was read from. */
 void pack_lint_check(const struct pack_file *file, const struct lw_check *check,
     const struct pack_node *node);
 void pack_lint_bands(const struct pack_file *file, const struct lw_check *check,

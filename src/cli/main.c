@@ -1,0 +1,234 @@
+/* Finds the command, opens the book where it needs one, and runs it. What a
+ * command does is left to its own file. */
+#include "cli/cli.h"
+
+#include "cli/place.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* In the order of the overview. */
+static const struct command *const commands[] = {&command_read, &command_find,
+    &command_trace, &command_job, &command_device, &command_teach,
+    &command_note, &command_pack, &command_serve, &command_book};
+
+#define COMMAND_COUNT (sizeof commands / sizeof commands[0])
+
+static const struct option common[] = {
+    {"book", "FILE", "the book to use"},
+    {"json", NULL, "print the whole document as JSON"},
+    {"help", NULL, "how the command is used"},
+    {NULL, NULL, NULL},
+};
+
+static const struct option only_first[] = {
+    {"version", NULL, "the version"},
+    {NULL, NULL, NULL},
+};
+
+static const struct command *
+find_command(const char *name)
+{
+	size_t i;
+
+	for (i = 0; i < COMMAND_COUNT; i++) {
+		if (strcmp(commands[i]->name, name) == 0)
+			return commands[i];
+	}
+	return NULL;
+}
+
+static int
+unknown_command(const char *name)
+{
+	const char *names[COMMAND_COUNT + 1], *nearest;
+	size_t i;
+
+	for (i = 0; i < COMMAND_COUNT; i++)
+		names[i] = commands[i]->name;
+	names[i] = "help";
+	nearest = args_nearest(name, names, COMMAND_COUNT + 1);
+	if (nearest != NULL)
+		cli_say("there is no command %.60s; the nearest is %s", name,
+		    nearest);
+	else
+		cli_say("there is no command %.60s; lampwright help lists "
+			"them",
+		    name);
+	return EXIT_USAGE;
+}
+
+static void
+print_options(const struct option *options)
+{
+	char left[64];
+
+	for (; options->name != NULL; options++) {
+		snprintf(left, sizeof left, "--%s%s%s", options->name,
+		    options->value != NULL ? " " : "",
+		    options->value != NULL ? options->value : "");
+		printf("    %-20s %s\n", left, options->help);
+	}
+}
+
+static int
+print_overview(void)
+{
+	size_t i;
+
+	printf("Lampwright reads a fault lamp and finds the cause, one check "
+	       "at a time.\n\n"
+	       "usage: lampwright COMMAND [WORDS] [--json] [--book FILE]\n\n");
+	for (i = 0; i < COMMAND_COUNT; i++)
+		printf(
+		    "    %-8s %s\n", commands[i]->name, commands[i]->summary);
+	printf("    %-8s %s\n\n", "help", "how a command is used");
+	printf("Begin with what you see:\n\n"
+	       "    lampwright read 5\n"
+	       "    lampwright find creeps after letting go\n\n"
+	       "The book is FILE, else $LAMPWRIGHT_BOOK, else "
+	       "lampwright/book.db in the XDG\n"
+	       "data folder (~/.local/share).\n"
+	       "Exit codes: 0 yes; 1 nothing found, undecided or problems "
+	       "found; 2 asked in a\n"
+	       "way that cannot be read; 3 failure.\n");
+	return EXIT_YES;
+}
+
+static int
+print_help(const struct command *command)
+{
+	const char *line = command->synopsis, *end;
+
+	printf("%s\n\n", command->summary);
+	for (;; line = end + 1) {
+		end = strchr(line, '\n');
+		printf("    lampwright %s %.*s\n", command->name,
+		    end != NULL ? (int)(end - line) : (int)strlen(line), line);
+		if (end == NULL)
+			break;
+	}
+	printf("\n%s\n", command->help);
+	if (command->options != NULL && command->options->name != NULL)
+		print_options(command->options);
+	print_options(common);
+	return EXIT_YES;
+}
+
+static int
+help(const char *name)
+{
+	const struct command *command;
+
+	if (name == NULL || strcmp(name, "help") == 0)
+		return print_overview();
+	command = find_command(name);
+	return command != NULL ? print_help(command) : unknown_command(name);
+}
+
+static int
+run(struct cli *cli, const char *book)
+{
+	enum lw_status status = LW_OK;
+	char *path = NULL;
+	struct lw_err err;
+	int code;
+
+	if (cli->command->needs == NEEDS_BOOK)
+		status = place_open(&cli->book, &path, book, &err);
+	if (status != LW_OK) {
+		cli_fail(cli, &err);
+		code = EXIT_BROKEN;
+	} else {
+		cli->book_path = path;
+		code = cli->command->run(cli);
+	}
+	lw_book_close(cli->book);
+	free(path);
+	return code;
+}
+
+/* Read the arguments and do what they ask. */
+static int
+start(struct cli *cli, int argc, char **argv)
+{
+	char sentence[ARGS_SENTENCE];
+	const char *verb;
+	int at = 1;
+
+	if (!args_read(&cli->args, common, only_first, argc, argv, &at, true,
+		sentence)) {
+		cli_say("%s", sentence);
+		return EXIT_USAGE;
+	}
+	if (args_has(&cli->args, "version")) {
+		printf("lampwright %s\n", lw_version());
+		return EXIT_YES;
+	}
+	verb = at < argc ? argv[at++] : NULL;
+	if (verb == NULL || strcmp(verb, "help") == 0) {
+		if (at < argc && strcmp(argv[at], "--help") == 0)
+			at++;
+		return help(verb != NULL && at < argc ? argv[at] : NULL);
+	}
+	cli->command = find_command(verb);
+	if (cli->command == NULL)
+		return unknown_command(verb);
+	if (!args_read(&cli->args, cli->command->options, common, argc, argv,
+		&at, false, sentence))
+		return cli_usage(cli, "%s", sentence);
+	if (args_has(&cli->args, "help"))
+		return print_help(cli->command);
+	cli->json = args_has(&cli->args, "json");
+	return run(cli, args_value(&cli->args, "book"));
+}
+
+int
+cli_act(struct cli *cli, const struct action *actions)
+{
+	const char *names[16], *word = cli_word(cli, 0), *nearest;
+	size_t count = 0, i;
+
+	for (i = 0; actions[i].name != NULL; i++) {
+		if (word != NULL && strcmp(actions[i].name, word) == 0) {
+			cli->args.words++;
+			cli->args.word_count--;
+			return actions[i].run(cli);
+		}
+		if (count < sizeof names / sizeof names[0])
+			names[count++] = actions[i].name;
+	}
+	if (word == NULL)
+		return cli_usage(cli, "it does not say what to do");
+	nearest = args_nearest(word, names, count);
+	if (nearest != NULL)
+		return cli_usage(cli, "there is no %s %.60s; the nearest is %s",
+		    cli->command->name, word, nearest);
+	return cli_usage(cli, "there is no %s %.60s", cli->command->name, word);
+}
+
+int
+main(int argc, char **argv)
+{
+	struct cli cli;
+	const char **words;
+	int code;
+
+	memset(&cli, 0, sizeof cli);
+	if (!args_init(&cli.args, argc)) {
+		cli_say("memory ran out");
+		return EXIT_BROKEN;
+	}
+	words = cli.args.words;
+	code = start(&cli, argc, argv);
+	if (fflush(stdout) != 0 || ferror(stdout)) {
+		cli_say("the result could not be written: %s",
+		    errno != 0 ? strerror(errno) : "unknown reason");
+		code = EXIT_BROKEN;
+	}
+	cli.args.words = words;
+	args_free(&cli.args);
+	return code;
+}

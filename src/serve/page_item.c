@@ -1,0 +1,68 @@
+/* The catalogue: whole lists, and one item with everything on it. */
+#include "serve/pages.h"
+
+#include "base/err.h"
+
+#include <lampwright/view.h>
+
+#include <string.h>
+
+static const struct {
+	const char *place; /* the first segment of the address */
+	const char *kind;
+	const char *list; /* template of the list; an item's is the kind */
+} kinds[] = {
+    {"devices", "device", "devices"},
+    {"faults", "fault", "list"},
+    {"symptoms", "symptom", "list"},
+    {"causes", "cause", "list"},
+    {"checks", "check", "list"},
+    {"trees", "tree", "list"},
+    {"packs", "pack", "packs"},
+    {"notes", "note", "notes"},
+};
+
+/* The routes let no other place through. */
+static size_t
+kind_at(const struct request *request)
+{
+	size_t i = 0;
+
+	while (strcmp(kinds[i].place, request->path.segments[0]) != 0)
+		i++;
+	return i;
+}
+
+void
+page_list(const struct request *request, struct reply *reply)
+{
+	size_t i = kind_at(request);
+	struct lw_err err = {.code = LW_OK};
+	struct lw_doc *doc = NULL;
+
+	lw_view_list(&doc, request->book, kinds[i].kind, &err);
+	if (doc == NULL) {
+		reply_failure(reply, &err);
+		return;
+	}
+	reply_page(reply, 200, kinds[i].list, doc);
+	pages_carry_device(request, reply);
+}
+
+void
+page_item(const struct request *request, struct reply *reply)
+{
+	size_t i = kind_at(request);
+	struct lw_err err = {.code = LW_OK};
+	struct lw_doc *doc = NULL;
+
+	if (lw_view_item(&doc, request->book, kinds[i].kind,
+		request->path.segments[1], &err) != LW_OK) {
+		reply_failure(reply, &err);
+		reply_textf(reply, "way", "/%s", kinds[i].place);
+		reply_textf(reply, "way_title", "All %s", kinds[i].place);
+		return;
+	}
+	reply_page(reply, 200, kinds[i].kind, doc);
+	pages_carry_device(request, reply);
+}

@@ -1,0 +1,62 @@
+/* The pages: each takes a request that has passed every check and fills in
+ * a reply. One file each, page_NAME.c. */
+#ifndef SERVE_PAGES_H
+#define SERVE_PAGES_H
+
+#include "serve/reply.h"
+#include "serve/request.h"
+
+#define PAGE(name) \
+	void page_##name(const struct request *request, struct reply *reply);
+
+PAGE(home)
+PAGE(ask)
+PAGE(read)
+PAGE(find)
+PAGE(item)
+PAGE(list)
+PAGE(about)
+
+PAGE(jobs)
+PAGE(job_new)
+PAGE(job)
+PAGE(job_report)
+PAGE(job_answer)
+PAGE(job_undo)
+PAGE(job_note)
+PAGE(job_close)
+PAGE(job_reopen)
+PAGE(job_resume)
+
+PAGE(device_form)
+PAGE(device_new)
+PAGE(device_teach)
+PAGE(device_lesson)
+PAGE(device_unteach)
+
+PAGE(note)
+PAGE(note_add)
+PAGE(note_remove)
+
+PAGE(static)
+#undef PAGE
+
+/* The first page again, with what was typed into its box and what was wrong
+ * with it. */
+void page_home_again(const struct request *request, struct reply *reply,
+    const char *typed, const struct lw_err *why);
+
+/* Carry the device that was chosen on to the next page: `for_device` and
+ * `for_device_title`, from the query's `device`. Nothing where there is no
+ * such device. */
+void pages_carry_device(const struct request *request, struct reply *reply);
+
+/* Where to go once a form is taken: back to the page it stood on, as its
+ * field `back` says, or to `otherwise`; with the word for said.c. */
+void pages_go_back(const struct request *request, struct reply *reply,
+    const char *otherwise, const char *said);
+
+/* A hash over the assets as hexadecimal, which changes when they do. */
+void page_static_hash(char hash[17]);
+
+#endif

@@ -1,0 +1,29 @@
+/* Small comforts. Every page works without this file. */
+(function () {
+	"use strict";
+
+	/* What the server has to say comes first for those who listen. */
+	var message = document.querySelector("[data-focus]");
+	if (message)
+		message.focus();
+
+	/* A second press while the first is on its way would be refused as
+	 * stale; do not send it. */
+	document.addEventListener("submit", function (event) {
+		var form = event.target;
+		if (!form.hasAttribute("data-once"))
+			return;
+		if (form.hasAttribute("data-sent")) {
+			event.preventDefault();
+			return;
+		}
+		form.setAttribute("data-sent", "yes");
+	});
+
+	/* Coming back to a page that the browser kept: its forms work again. */
+	window.addEventListener("pageshow", function () {
+		var sent = document.querySelectorAll("[data-sent]");
+		for (var i = 0; i < sent.length; i++)
+			sent[i].removeAttribute("data-sent");
+	});
+}());

@@ -7,11 +7,23 @@
 /* Past this, a cause's outcomes are seen more often than is possible. */
 static const double SURE = 1.25;
 
+/* A share of another reading and the time that one takes are told by any
+ * range. */
+static bool
+is_measured_in(const char *one, const char *unit)
+{
+	double value;
+
+	return lw_reading_parse(&value, one, unit, NULL) == LW_OK ||
+	       lw_reading_parse(&value, "1 %", unit, NULL) == LW_OK ||
+	       lw_reading_parse(&value, "1 s", unit, NULL) == LW_OK;
+}
+
 static void
 lint_meter(const struct pack_file *file, const struct lw_check *check,
     const struct pack_node *node)
 {
-	/* One of what each range measures; NULL: it gives no number. */
+	/* One of what each range measures. */
 	static const char *const one[] = {
 	    [LW_METER_VOLTS_DC] = "1 V",
 	    [LW_METER_VOLTS_AC] = "1 V",
@@ -25,7 +37,6 @@ lint_meter(const struct pack_file *file, const struct lw_check *check,
 	    [LW_METER_TEMPERATURE] = "1 degC",
 	};
 	const char *meter = lw_meter_name(check->meter);
-	double value;
 
 	if (check->meter == LW_METER_NONE) {
 		if (check->black != NULL || check->red != NULL)
@@ -44,8 +55,8 @@ lint_meter(const struct pack_file *file, const struct lw_check *check,
 		    "%s drives current into the circuit, so the check is "
 		    "made isolated, not %s",
 		    meter, lw_power_name(check->power));
-	if (check->unit != NULL && lw_reading_parse(&value, one[check->meter],
-				       check->unit, NULL) != LW_OK)
+	if (check->unit != NULL &&
+	    !is_measured_in(one[check->meter], check->unit))
 		pack_tell(file, pack_node_where(node, "unit"), "meter-unit",
 		    "a meter set to %s does not read %s; give a unit that "
 		    "it reads",

@@ -11,16 +11,19 @@ enum { TEXT_MAX = 1 << 22 }; /* bytes: no item is larger than its pack */
 
 /* The texts of one item, gathered. */
 struct entry {
+	const char *id;
+	const char *title;
 	struct buf phrases;
 	struct buf body;
 };
 
 static void
-entry_start(struct entry *entry, const char *id)
+entry_start(struct entry *entry, const char *id, const char *title)
 {
+	entry->id = id;
+	entry->title = title;
 	buf_init(&entry->phrases, TEXT_MAX);
 	buf_init(&entry->body, TEXT_MAX);
-	buf_add(&entry->phrases, id);
 }
 
 /* A further text, apart from the last one. */
@@ -36,7 +39,7 @@ add(struct buf *buf, const char *text)
 
 static enum lw_status
 entry_put(struct entry *entry, struct lw_book *book, int64_t number,
-    const char *title, struct lw_err *err)
+    struct lw_err *err)
 {
 	struct query query;
 	enum lw_status status;
@@ -47,9 +50,10 @@ entry_put(struct entry *entry, struct lw_book *book, int64_t number,
 	if (status == LW_OK) {
 		query_start(&query, book, SQL_INDEX_ITEM, err);
 		query_int(&query, 1, number);
-		query_text(&query, 2, title);
+		query_text(&query, 2, entry->title);
 		query_text(&query, 3, buf_text(&entry->phrases));
 		query_text(&query, 4, buf_text(&entry->body));
+		query_text(&query, 5, entry->id);
 		status = query_run(&query);
 	}
 	buf_clear(&entry->phrases);
@@ -81,14 +85,14 @@ index_device(struct lw_book *book, int64_t number, struct lw_err *err)
 	status = catalogue_whole_device(book, scratch, number, &device, err);
 	if (status != LW_OK)
 		goto out;
-	entry_start(&entry, device.id);
+	entry_start(&entry, device.id, device.title);
 	add(&entry.body, device.description);
 	add(&entry.body, device.kind);
 	for (i = 0; i < device.lamp_count; i++)
 		add(&entry.body, device.lamps[i].title);
 	for (i = 0; i < device.code_count; i++)
 		add(&entry.body, device.codes[i].meaning);
-	status = entry_put(&entry, book, number, device.title, err);
+	status = entry_put(&entry, book, number, err);
 out:
 	lw_arena_free(scratch);
 	return status;
@@ -100,11 +104,11 @@ index_fault(struct lw_book *book, int64_t number, const struct lw_fault *fault,
 {
 	struct entry entry;
 
-	entry_start(&entry, fault->id);
+	entry_start(&entry, fault->id, fault->title);
 	add(&entry.body, fault->meaning);
 	add(&entry.body, fault->clears);
 	add(&entry.body, fault->meanwhile);
-	return entry_put(&entry, book, number, fault->title, err);
+	return entry_put(&entry, book, number, err);
 }
 
 enum lw_status
@@ -114,11 +118,11 @@ index_symptom(struct lw_book *book, int64_t number,
 	struct entry entry;
 	size_t i;
 
-	entry_start(&entry, symptom->id);
+	entry_start(&entry, symptom->id, symptom->title);
 	for (i = 0; i < symptom->phrases.count; i++)
 		add(&entry.phrases, symptom->phrases.items[i].text);
 	add(&entry.body, symptom->description);
-	return entry_put(&entry, book, number, symptom->title, err);
+	return entry_put(&entry, book, number, err);
 }
 
 enum lw_status
@@ -127,12 +131,12 @@ index_cause(struct lw_book *book, int64_t number, const struct lw_cause *cause,
 {
 	struct entry entry;
 
-	entry_start(&entry, cause->id);
+	entry_start(&entry, cause->id, cause->title);
 	add(&entry.body, cause->why);
 	add(&entry.body, cause->fix);
 	add(&entry.body, cause->parts);
 	add(&entry.body, cause->proof);
-	return entry_put(&entry, book, number, cause->title, err);
+	return entry_put(&entry, book, number, err);
 }
 
 enum lw_status
@@ -142,11 +146,11 @@ index_check(struct lw_book *book, int64_t number, const struct lw_check *check,
 	struct entry entry;
 	size_t i;
 
-	entry_start(&entry, check->id);
+	entry_start(&entry, check->id, check->title);
 	add(&entry.body, check->ask);
 	for (i = 0; i < check->steps.count; i++)
 		add(&entry.body, check->steps.items[i].text);
 	add(&entry.body, check->reason);
 	add(&entry.body, check->mistake);
-	return entry_put(&entry, book, number, check->title, err);
+	return entry_put(&entry, book, number, err);
 }

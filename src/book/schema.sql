@@ -335,8 +335,9 @@ END;
 -- item's number.
 CREATE VIRTUAL TABLE item_text USING fts5 (
 	title, -- the item's
-	phrases, -- other phrasings, and the id
-	body, -- all else that is worth finding
+	phrases, -- other phrasings, a line each
+	body, -- all else that is worth finding, a line each
+	id, -- the item's
 	tokenize = 'porter unicode61 remove_diacritics 2',
 	prefix = '2 3 4'
 );

@@ -128,9 +128,6 @@ static const char *const texts[STATEMENT_COUNT] = {
 	[SQL_PUT_CODE] =
 	    "INSERT INTO codes (item, seq, lamp, pattern, fault, meaning)"
 	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
-	/* ?2 lamp ?3 pattern */
-	[SQL_FIND_CODE] =
-	    "SELECT 1 FROM codes WHERE item = ?1 AND lamp = ?2 AND pattern = ?3",
 	/* ?1 device id */
 	[SQL_OWN_CODES] =
 	    "SELECT lamp, pattern, fault, meaning"
@@ -200,7 +197,8 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    "INSERT INTO symptom_cautions (item, seq, caution)"
 	    " VALUES (?1, ?2, ?3)",
 	[SQL_ALL_PATTERNS] =
-	    "SELECT i.number, i.id, i.title, s.description, p.pattern"
+	    "SELECT i.number, i.id, i.title, s.description, p.pattern,"
+	    " i.pack = 'own', i.made_s"
 	    " FROM symptom_patterns AS p"
 	    " JOIN symptoms AS s ON s.item = p.item"
 	    " JOIN items AS i ON i.number = p.item"
@@ -336,10 +334,10 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " ORDER BY i.pack <> 'own', i.pack, i.seq",
 
 	/* --- the index --- */
-	/* ?1 number ?2 title ?3 phrases ?4 body */
+	/* ?1 number ?2 title ?3 phrases ?4 body ?5 id */
 	[SQL_INDEX_ITEM] =
-	    "INSERT INTO item_text (rowid, title, phrases, body)"
-	    " VALUES (?1, ?2, ?3, ?4)",
+	    "INSERT INTO item_text (rowid, title, phrases, body, id)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5)",
 	/* ?1 number */
 	[SQL_UNINDEX_ITEM] = "DELETE FROM item_text WHERE rowid = ?1",
 	/* ?1 pack */
@@ -351,29 +349,30 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    "INSERT INTO note_text (rowid, words) VALUES (?1, ?2)",
 	/* ?1 note */
 	[SQL_UNINDEX_NOTE] = "DELETE FROM note_text WHERE rowid = ?1",
-	/* ?1 query ?2 kind ?3 limit. A title weighs most, then phrases. */
+	/* ?1 query ?2 kind ?3 limit. A title weighs most, then phrases; what
+	 * matched stands between the bytes 2 and 3. */
 	[SQL_SEARCH_ITEMS] =
 	    "SELECT i.number, i.id, i.title,"
-	    " snippet(item_text, 2, '', '', '...', 20),"
-	    " snippet(item_text, 1, '', '', '...', 20),"
-	    " bm25(item_text, 8.0, 6.0, 1.0) AS rank_, i.pack = 'own',"
-	    " i.made_s, i.kind"
+	    " snippet(item_text, -1, char(2), char(3), '...', 24),"
+	    " snippet(item_text, 2, '', '', '...', 24),"
+	    " bm25(item_text, 8.0, 6.0, 1.0, 4.0) AS goodness,"
+	    " i.pack = 'own', i.made_s"
 	    " FROM item_text JOIN items AS i ON i.number = item_text.rowid"
 	    " WHERE item_text MATCH ?1 AND i.kind = ?2"
-	    " ORDER BY rank_, i.id LIMIT ?3",
+	    " ORDER BY goodness, i.id LIMIT ?3",
 	/* ?1 query ?2 limit */
 	[SQL_SEARCH_NOTES] =
-	    "SELECT n.note, n.subject_kind, n.subject,"
-	    " coalesce(i.title, j.title, n.subject),"
-	    " snippet(note_text, 0, '', '', '...', 20),"
-	    " bm25(note_text) AS rank_, n.made_s"
+	    "SELECT n.note, n.note, coalesce(i.title, j.title, n.subject),"
+	    " snippet(note_text, 0, char(2), char(3), '...', 24), '',"
+	    " bm25(note_text) AS goodness, 1, n.made_s,"
+	    " n.subject_kind, n.subject"
 	    " FROM note_text JOIN notes AS n ON n.note = note_text.rowid"
 	    " LEFT JOIN items AS i"
 	    " ON i.kind = n.subject_kind AND i.id = n.subject"
 	    " LEFT JOIN jobs AS j"
 	    " ON n.subject_kind = 'job' AND CAST(j.job AS TEXT) = n.subject"
 	    " WHERE note_text MATCH ?1"
-	    " ORDER BY rank_, n.note DESC LIMIT ?2",
+	    " ORDER BY goodness, n.note DESC LIMIT ?2",
 
 	/* --- notes --- */
 	/* ?1 subject kind or NULL ?2 subject or NULL */

@@ -1,5 +1,5 @@
 /* Opening a book: making, recognising and upgrading the file. What stands in
- * it is left to schema.sql, copies and checks to check.c. */
+ * it is left to schema.sql, copies and checks to upkeep.c. */
 #include "book/store.h"
 
 #include "base/err.h"

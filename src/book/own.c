@@ -14,7 +14,7 @@
 enum { TITLE_MAX = 200, MEANING_MAX = 1000 };
 
 static enum lw_status
-put_lamp(struct lw_book *book, int64_t number, enum lw_coding coding,
+add_lamp(struct lw_book *book, int64_t number, enum lw_coding coding,
     struct lw_err *err)
 {
 	const char *word = lw_coding_name(coding);
@@ -30,7 +30,7 @@ put_lamp(struct lw_book *book, int64_t number, enum lw_coding coding,
 }
 
 static enum lw_status
-put_device(struct lw_book *book, const char *id, const char *title,
+add_device(struct lw_book *book, const char *id, const char *title,
     const char *kind, enum lw_coding coding, int64_t now_s, struct lw_err *err)
 {
 	struct query query;
@@ -55,7 +55,7 @@ put_device(struct lw_book *book, const char *id, const char *title,
 	query_int(&query, 4, 0);
 	status = query_run(&query);
 	if (status == LW_OK)
-		status = put_lamp(book, number, coding, err);
+		status = add_lamp(book, number, coding, err);
 	if (status == LW_OK)
 		status = index_device(book, number, err);
 	return status;
@@ -95,7 +95,7 @@ lw_book_new_device(struct lw_book *book, const char *id, const char *title,
 		    "there is a device \"%s\" already; choose another name",
 		    id);
 	if (status == LW_OK)
-		status = put_device(book, id, title, kind, coding, now_s, err);
+		status = add_device(book, id, title, kind, coding, now_s, err);
 	status = store_end_write(book, status, err);
 out:
 	lw_arena_free(scratch);

@@ -1,0 +1,203 @@
+/* Putting in devices, faults, symptoms, causes, points and cautions. Checks
+ * and trees are left to put_checks.c. */
+#include "book/put.h"
+
+#include "book/index.h"
+
+static enum lw_status
+put_lamp(
+    struct put *put, int64_t number, size_t seq, const struct lw_lamp *lamp)
+{
+	struct query query;
+
+	query_start(&query, put->book, SQL_PUT_LAMP, put->err);
+	query_int(&query, 1, number);
+	query_int(&query, 2, (int64_t)seq);
+	query_text(&query, 3, lamp->id);
+	query_text(&query, 4, lamp->title);
+	query_text(&query, 5, lamp->colour);
+	query_text(&query, 6, put_word(lw_coding_name(lamp->coding)));
+	put_real(&query, 7, lamp->on_s, lamp->on_s > 0);
+	put_real(&query, 8, lamp->gap_s, lamp->gap_s > 0);
+	put_real(&query, 9, lamp->group_gap_s, lamp->group_gap_s > 0);
+	put_real(&query, 10, lamp->pause_s, lamp->pause_s > 0);
+	query_text(&query, 11, lamp->slow);
+	query_text(&query, 12, lamp->fast);
+	query_text(&query, 13, lamp->flicker);
+	query_text(&query, 14, lamp->source);
+	return query_run(&query);
+}
+
+static enum lw_status
+put_code(
+    struct put *put, int64_t number, size_t seq, const struct lw_code *code)
+{
+	struct query query;
+
+	query_start(&query, put->book, SQL_PUT_CODE, put->err);
+	query_int(&query, 1, number);
+	query_int(&query, 2, (int64_t)seq);
+	query_text(&query, 3, code->lamp);
+	query_text(&query, 4, code->pattern);
+	query_text(&query, 5, code->fault);
+	query_text(&query, 6, code->meaning);
+	return query_run(&query);
+}
+
+enum lw_status
+put_device(struct put *put, size_t seq, const struct lw_device *device)
+{
+	struct query query;
+	int64_t number = 0;
+	enum lw_status status;
+	size_t i;
+
+	status = put_item_row(put, "device", seq, device->id, device->title,
+	    device->source, &device->at, &number);
+	if (status != LW_OK)
+		return status;
+	query_start(&query, put->book, SQL_PUT_DEVICE, put->err);
+	query_int(&query, 1, number);
+	query_text(&query, 2, device->kind);
+	query_text(&query, 3, device->description);
+	query_int(&query, 4, device->invented);
+	status = query_run(&query);
+	for (i = 0; i < device->lamp_count && status == LW_OK; i++)
+		status = put_lamp(put, number, i, &device->lamps[i]);
+	for (i = 0; i < device->code_count && status == LW_OK; i++)
+		status = put_code(put, number, i, &device->codes[i]);
+	if (status == LW_OK)
+		status = index_device(put->book, number, put->err);
+	return status;
+}
+
+enum lw_status
+put_fault(struct put *put, size_t seq, const struct lw_fault *fault)
+{
+	struct query query;
+	int64_t number = 0;
+	enum lw_status status;
+
+	status = put_item_row(put, "fault", seq, fault->id, fault->title,
+	    fault->source, &fault->at, &number);
+	if (status != LW_OK)
+		return status;
+	query_start(&query, put->book, SQL_PUT_FAULT, put->err);
+	query_int(&query, 1, number);
+	query_text(&query, 2, fault->meaning);
+	query_text(&query, 3, put_word(lw_severity_name(fault->severity)));
+	query_text(&query, 4, fault->clears);
+	query_text(&query, 5, fault->meanwhile);
+	status = query_run(&query);
+	if (status == LW_OK)
+		status = put_weights(
+		    put, SQL_PUT_FAULT_CAUSE, number, &fault->causes);
+	if (status == LW_OK)
+		status = index_fault(put->book, number, fault, put->err);
+	return status;
+}
+
+enum lw_status
+put_symptom(struct put *put, size_t seq, const struct lw_symptom *symptom)
+{
+	struct query query;
+	int64_t number = 0;
+	enum lw_status status;
+
+	status = put_item_row(put, "symptom", seq, symptom->id, symptom->title,
+	    symptom->source, &symptom->at, &number);
+	if (status != LW_OK)
+		return status;
+	query_start(&query, put->book, SQL_PUT_SYMPTOM, put->err);
+	query_int(&query, 1, number);
+	query_text(&query, 2, symptom->description);
+	status = query_run(&query);
+	if (status == LW_OK)
+		status = put_texts(
+		    put, SQL_PUT_SYMPTOM_PHRASE, number, &symptom->phrases);
+	if (status == LW_OK)
+		status = put_texts(
+		    put, SQL_PUT_SYMPTOM_PATTERN, number, &symptom->patterns);
+	if (status == LW_OK)
+		status = put_weights(
+		    put, SQL_PUT_SYMPTOM_CAUSE, number, &symptom->causes);
+	if (status == LW_OK)
+		status = put_ids(
+		    put, SQL_PUT_SYMPTOM_CAUTION, number, &symptom->cautions);
+	if (status == LW_OK)
+		status = index_symptom(put->book, number, symptom, put->err);
+	return status;
+}
+
+enum lw_status
+put_cause(struct put *put, size_t seq, const struct lw_cause *cause)
+{
+	struct query query;
+	int64_t number = 0;
+	enum lw_status status;
+
+	status = put_item_row(put, "cause", seq, cause->id, cause->title,
+	    cause->source, &cause->at, &number);
+	if (status != LW_OK)
+		return status;
+	query_start(&query, put->book, SQL_PUT_CAUSE, put->err);
+	query_int(&query, 1, number);
+	query_text(&query, 2, cause->weight);
+	query_text(&query, 3, cause->why);
+	query_text(&query, 4, cause->fix);
+	query_text(&query, 5, cause->parts);
+	query_text(&query, 6, cause->proof);
+	status = query_run(&query);
+	if (status == LW_OK)
+		status = index_cause(put->book, number, cause, put->err);
+	return status;
+}
+
+enum lw_status
+put_point(struct put *put, size_t seq, const struct lw_point *point)
+{
+	struct query query;
+	int64_t number = 0;
+	enum lw_status status;
+
+	status = put_item_row(put, "point", seq, point->id, point->title, NULL,
+	    &point->at, &number);
+	if (status != LW_OK)
+		return status;
+	query_start(&query, put->book, SQL_PUT_POINT, put->err);
+	query_int(&query, 1, number);
+	query_text(&query, 2, point->where);
+	return query_run(&query);
+}
+
+/* A caution's title is its hazard. */
+enum lw_status
+put_caution(struct put *put, size_t seq, const struct lw_caution *caution)
+{
+	struct query query;
+	int64_t number = 0;
+	enum lw_status status;
+	int power;
+
+	status = put_item_row(put, "caution", seq, caution->id, caution->hazard,
+	    caution->source, &caution->at, &number);
+	if (status != LW_OK)
+		return status;
+	query_start(&query, put->book, SQL_PUT_CAUTION, put->err);
+	query_int(&query, 1, number);
+	query_text(&query, 2, put_word(lw_signal_name(caution->signal)));
+	query_text(&query, 3, caution->avoid);
+	query_text(&query, 4, caution->where);
+	query_text(&query, 5, caution->otherwise);
+	status = query_run(&query);
+	for (power = LW_POWER_ISOLATED;
+	     power < LW_POWER_COUNT && status == LW_OK; power++) {
+		if (!caution->states[power])
+			continue;
+		query_start(&query, put->book, SQL_PUT_CAUTION_STATE, put->err);
+		query_int(&query, 1, number);
+		query_text(&query, 2, lw_power_name((enum lw_power)power));
+		status = query_run(&query);
+	}
+	return status;
+}

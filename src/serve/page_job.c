@@ -98,6 +98,7 @@ show_again(const struct request *request, struct reply *reply,
 		reply_sentence(reply, "error", why.text);
 		return;
 	}
+	reply_bool(reply, "at_answer", true);
 	reply_typed(reply, form_get(&request->body, "answer"), &why);
 	reply_text(
 	    reply, "typed_words", form_get_or_null(&request->body, "words"));

@@ -2,11 +2,6 @@
 (function () {
 	"use strict";
 
-	/* What the server has to say comes first for those who listen. */
-	var message = document.querySelector("[data-focus]");
-	if (message)
-		message.focus();
-
 	/* A second press while the first is on its way would be refused as
 	 * stale; do not send it. */
 	document.addEventListener("submit", function (event) {

@@ -8,6 +8,9 @@
 #include <stdio.h>
 #include <string.h>
 
+static void set_text(struct lw_err *err, const char *format, va_list args)
+    __attribute__((format(printf, 2, 0)));
+
 static void
 set_text(struct lw_err *err, const char *format, va_list args)
 {

@@ -94,12 +94,13 @@ num_parse_int(int64_t *value, const char *text)
 	return true;
 }
 
-/* Rewrite "1.5e+20" style only where the plain form would be silly. */
+/* The exponent is taken from the text: log10 is off just below a power. */
 void
 num_format(char *text, size_t size, double value)
 {
 	locale_t mine, before;
 	double magnitude = fabs(value);
+	const char *mark;
 	int digits;
 
 	before = enter_c_locale(&mine);
@@ -108,12 +109,9 @@ num_format(char *text, size_t size, double value)
 		if (strtod(text, NULL) == value)
 			break;
 	}
-	if (strchr(text, 'e') != NULL && magnitude >= 1e-6 &&
-	    magnitude < 1e15) {
-		int whole = magnitude >= 1 ? (int)floor(log10(magnitude)) : 0;
-		int places = magnitude >= 1 ? digits - 1 - whole
-					    : digits - 1 -
-			(int)floor(log10(magnitude));
+	mark = strchr(text, 'e');
+	if (mark != NULL && magnitude >= 1e-6 && magnitude < 1e15) {
+		int places = digits - 1 - (int)strtol(mark + 1, NULL, 10);
 
 		snprintf(text, size, "%.*f", places > 0 ? places : 0, value);
 	}

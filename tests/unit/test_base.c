@@ -85,7 +85,8 @@ END_TEST
 START_TEST(numbers_round_trip)
 {
 	static const double values[] = {0, 1, -1, 0.1, 12.4, 1e-6, 123456789,
-	    1e15, 1e-300, DBL_MAX, DBL_MIN, 1.0 / 3, -40, 0.185, 1e14, 250000};
+	    1e15, 1e-300, DBL_MAX, DBL_MIN, 1.0 / 3, -40, 0.185, 1e14, 250000,
+	    0.000009999999999999997, 0.09999999999999999};
 	char text[64];
 	double back;
 	size_t i;

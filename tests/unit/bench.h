@@ -39,10 +39,9 @@ bench_put(struct bench *bench, const char *const *files, size_t count)
 	ck_assert_int_eq(
 	    lw_pack_read(arena, texts, count, NULL, packs, &problems, err),
 	    LW_OK);
-	for (i = 0; i < problems.count; i++)
-		printf("%s:%u: %s\n", problems.items[i].file,
-		    problems.items[i].line, problems.items[i].text);
-	ck_assert_uint_eq(problems.count, 0);
+	if (problems.count > 0)
+		ck_abort_msg("%s:%u: %s", problems.items[0].file,
+		    problems.items[0].line, problems.items[0].text);
 	for (i = 0; i < count; i++)
 		ck_assert_msg(lw_book_put_pack(bench->book, packs[i],
 				  bench->now_s, err) == LW_OK,

@@ -1,0 +1,383 @@
+/* job: books that no lint would let through, or that changed under a job.
+ * Everything here is invented. */
+#include "unit/bench.h"
+#include "unit/suites.h"
+
+#include "job/walk.h"
+
+#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
+
+static struct bench bench;
+
+static void
+setup(void)
+{
+	bench_open(&bench);
+}
+
+static void
+teardown(void)
+{
+	bench_close(&bench);
+}
+
+/* --- building a pack from lists ----------------------------------------- */
+
+static const struct lw_outcome plain[] = {
+    {.id = "yes", .title = "yes", .expected = true},
+    {.id = "no", .title = "no"},
+};
+
+#define CHOICE(ID, POWER)                                             \
+	{                                                             \
+		.id = ID, .title = "Check " ID, .ask = "Is it?",      \
+		.power = POWER, .outcomes = plain, .outcome_count = 2 \
+	}
+#define WAY(ID, POWER, STATE)                                                  \
+	{                                                                      \
+		.id = ID, .title = "Way " ID, .ask = "Is it?", .power = POWER, \
+		.outcomes =                                                    \
+		    (const struct lw_outcome[]){                               \
+			{.id = "yes", .title = "yes", .enters = STATE},        \
+			{.id = "no", .title = "no"}},                          \
+		.outcome_count = 2                                             \
+	}
+#define BRANCHES(...)                                        \
+	.branches = (const struct lw_branch[]){__VA_ARGS__}, \
+	.branch_count = COUNT(((const struct lw_branch[]){__VA_ARGS__}))
+
+static const struct lw_cause causes[] = {
+    {.id = "worn", .title = "Worn", .fix = "Replace.", .proof = "Try."},
+    {.id = "bent", .title = "Bent", .fix = "Replace.", .proof = "Try."},
+};
+
+static const struct lw_step one_step[] = {
+    {.id = "a",
+	.check = "x",
+	BRANCHES({"yes", LW_BRANCH_CAUSE, "worn", {0}},
+	    {"no", LW_BRANCH_CAUSE, "bent", {0}})},
+};
+
+static void
+put(const struct lw_check *checks, size_t check_count,
+    const struct lw_step *steps, size_t step_count, size_t cause_count)
+{
+	struct lw_tree tree = {.id = "odd-tree",
+	    .title = "Odd tree",
+	    .steps = steps,
+	    .step_count = step_count};
+	struct lw_pack pack = {.name = "odd",
+	    .title = "Odd",
+	    .causes = causes,
+	    .cause_count = cause_count,
+	    .checks = checks,
+	    .check_count = check_count,
+	    .trees = &tree,
+	    .tree_count = 1};
+
+	ck_assert_msg(lw_book_put_pack(
+			  bench.book, &pack, bench.now_s, &bench.err) == LW_OK,
+	    "%s", bench.err.text);
+}
+
+static void
+undecided(const struct lw_job *job, const char *part)
+{
+	ck_assert_int_eq(job->state, LW_JOB_UNDECIDED);
+	ck_assert_ptr_null(job->step);
+	ck_assert_ptr_nonnull(job->ending);
+	ck_assert_msg(strstr(job->ending, part) != NULL, "%s", job->ending);
+}
+
+static int64_t
+start(void)
+{
+	return bench_start(&bench, NULL, NULL, NULL, "odd-tree");
+}
+
+/* --- ways in ------------------------------------------------------------ */
+
+START_TEST(way_in_behind_a_way_in)
+{
+	const struct lw_check checks[] = {
+	    CHOICE("x", LW_POWER_PRECHARGED),
+	    WAY("p", LW_POWER_CONTROL, LW_POWER_PRECHARGED),
+	    WAY("c", LW_POWER_ISOLATED, LW_POWER_CONTROL),
+	    WAY("i", LW_POWER_ISOLATED, LW_POWER_ISOLATED),
+	};
+	const struct lw_job *job;
+	int64_t number;
+
+	put(checks, COUNT(checks), one_step, 1, 2);
+	number = start();
+	ck_step(bench_get(&bench, number), "i", "x");
+	job = bench_answer(&bench, number, "yes");
+	ck_step(job, "c", "x");
+	job = bench_answer(&bench, number, "no");
+	/* It failed, so nothing is proved, and all begins again. */
+	ck_step(job, "i", "x");
+	job = bench_answers(&bench, number, "yes yes");
+	ck_step(job, "p", "x");
+	job = bench_answer(&bench, number, "yes");
+	ck_step(job, "x", NULL);
+	job = bench_answer(&bench, number, "yes");
+	ck_assert_str_eq(job->cause, "worn");
+	number = start();
+	job = bench_answer(&bench, number, "cannot");
+	undecided(job, "\"Check x\"");
+	ck_assert_str_eq(job->put_aside[0]->id, "x");
+}
+END_TEST
+
+START_TEST(ways_in_that_go_in_circles)
+{
+	const struct lw_check checks[] = {
+	    CHOICE("x", LW_POWER_CONTROL),
+	    WAY("c", LW_POWER_PRECHARGED, LW_POWER_CONTROL),
+	    WAY("p", LW_POWER_CONTROL, LW_POWER_PRECHARGED),
+	};
+
+	put(checks, COUNT(checks), one_step, 1, 2);
+	undecided(bench_get(&bench, start()), "no check that proves it");
+}
+END_TEST
+
+START_TEST(no_way_in)
+{
+	const struct lw_check checks[] = {
+	    CHOICE("x", LW_POWER_LIVE_GROUND),
+	    WAY("c", LW_POWER_CONTROL, LW_POWER_CONTROL),
+	};
+	int64_t number;
+
+	put(checks, COUNT(checks), one_step, 1, 2);
+	number = start();
+	undecided(bench_get(&bench, number), "\"Check x\"");
+	ck_assert_int_eq(bench_try(&bench, number, "yes"), LW_CONFLICT);
+}
+END_TEST
+
+/* A meter that drives current goes on a dead circuit, whatever a pack says. */
+START_TEST(resistance_stays_on_the_dead)
+{
+	struct lw_check checks[] = {
+	    WAY("x", LW_POWER_CONTROL, LW_POWER_CONTROL),
+	    WAY("c", LW_POWER_CONTROL, LW_POWER_CONTROL),
+	    WAY("i", LW_POWER_ISOLATED, LW_POWER_ISOLATED),
+	};
+	static const enum lw_meter meters[] = {LW_METER_OHMS,
+	    LW_METER_CONTINUITY, LW_METER_DIODE, LW_METER_CAPACITANCE};
+
+	checks[0].meter = meters[_i];
+	put(checks, COUNT(checks), one_step, 1, 2);
+	undecided(bench_get(&bench, start()), "no check that proves it");
+	/* Nor may it prove by itself that the circuit is dead. */
+	checks[0] = checks[2];
+	checks[0].id = "x";
+	checks[0].meter = meters[_i];
+	put(checks, 2, one_step, 1, 2);
+	undecided(bench_get(&bench, start()), "isolated and proved dead");
+}
+END_TEST
+
+START_TEST(check_without_a_state)
+{
+	const struct lw_check checks[] = {
+	    CHOICE("x", LW_POWER_UNKNOWN),
+	};
+
+	put(checks, COUNT(checks), one_step, 1, 2);
+	ck_step(bench_get(&bench, start()), "x", NULL);
+}
+END_TEST
+
+/* --- trees that lead nowhere -------------------------------------------- */
+
+static const struct lw_check isolated[] = {
+    CHOICE("x", LW_POWER_ISOLATED),
+    CHOICE("y", LW_POWER_ISOLATED),
+    WAY("i", LW_POWER_ISOLATED, LW_POWER_ISOLATED),
+};
+
+START_TEST(loops)
+{
+	const struct lw_step steps[] = {
+	    {.id = "a",
+		.check = "x",
+		BRANCHES({"yes", LW_BRANCH_STEP, "b", {0}},
+		    {"no", LW_BRANCH_STEP, "a", {0}})},
+	    {.id = "b",
+		.check = "y",
+		BRANCHES({"yes", LW_BRANCH_STEP, "a", {0}},
+		    {"no", LW_BRANCH_CAUSE, "worn", {0}})},
+	};
+	int64_t number;
+
+	put(isolated, COUNT(isolated), steps, COUNT(steps), 2);
+	number = start();
+	undecided(bench_answers(&bench, number, "yes no"), "leads nowhere");
+	number = start();
+	undecided(
+	    bench_answers(&bench, number, "yes yes yes"), "leads nowhere");
+	number = start();
+	undecided(
+	    bench_answers(&bench, number, "yes skip skip"), "leads nowhere");
+	ck_assert_uint_eq(bench_get(&bench, number)->put_aside_count, 2);
+	number = start();
+	ck_assert_str_eq(
+	    bench_answers(&bench, number, "yes yes no")->cause, "worn");
+}
+END_TEST
+
+START_TEST(tree_without_steps)
+{
+	put(isolated, COUNT(isolated), NULL, 0, 2);
+	undecided(bench_get(&bench, start()), "\"Odd tree\"");
+}
+END_TEST
+
+/* --- a book that changes under a job ------------------------------------ */
+
+START_TEST(things_go_missing)
+{
+	const struct lw_step fewer[] = {
+	    {.id = "a",
+		.check = "x",
+		BRANCHES({"no", LW_BRANCH_CAUSE, "bent", {0}})},
+	};
+	const struct lw_step other[] = {
+	    {.id = "a",
+		.check = "y",
+		BRANCHES({"yes", LW_BRANCH_CAUSE, "bent", {0}},
+		    {"no", LW_BRANCH_CAUSE, "bent", {0}})},
+	};
+	const struct lw_job *job;
+	int64_t number;
+
+	put(isolated, COUNT(isolated), one_step, 1, 2);
+	number = start();
+	job = bench_answers(&bench, number, "yes yes");
+	ck_assert_str_eq(job->cause, "worn");
+	/* The branch has gone. */
+	put(isolated, COUNT(isolated), fewer, 1, 2);
+	undecided(bench_get(&bench, number), "\"Check x\"");
+	/* The answered check has gone: what was shown stands, its power does
+	 * not matter any more, and the tree still leads. */
+	put(isolated + 1, COUNT(isolated) - 1, one_step, 1, 2);
+	job = bench_get(&bench, number);
+	ck_assert_int_eq(job->state, LW_JOB_FOUND);
+	ck_assert_str_eq(job->findings[2].title, "Check x");
+	ck_assert_int_eq(job->power, LW_POWER_UNKNOWN);
+	/* The cause has gone. */
+	put(isolated, COUNT(isolated), one_step, 1, 0);
+	undecided(bench_get(&bench, number), "\"worn\"");
+	/* The tree has changed: what comes next is asked. */
+	put(isolated, COUNT(isolated), other, 1, 2);
+	ck_step(bench_get(&bench, number), "y", NULL);
+	/* ... and the way in with it. */
+	put(isolated, 2, other, 1, 2);
+	undecided(bench_get(&bench, number), "\"Check y\"");
+	/* ... and the check with it. */
+	put(isolated, 1, other, 1, 2);
+	undecided(bench_get(&bench, number), "\"y\"");
+	/* All is well again once the pack is back. */
+	put(isolated, COUNT(isolated), one_step, 1, 2);
+	ck_assert_int_eq(bench_get(&bench, number)->state, LW_JOB_FOUND);
+}
+END_TEST
+
+/* --- the walk by itself ------------------------------------------------- */
+
+START_TEST(walks_what_no_book_holds)
+{
+	const struct lw_step steps[] = {
+	    {.id = "a",
+		.check = "x",
+		BRANCHES({"yes", LW_BRANCH_STEP, "gone", {0}},
+		    {"no", (enum lw_branch_kind)9, "b", {0}},
+		    {"cannot", LW_BRANCH_STOP, "Leave it.", {0}})},
+	};
+	const struct lw_tree tree = {
+	    .id = "t", .title = "T", .steps = steps, .step_count = 1};
+	struct lw_finding finding = {.serial = 1, .subject = "x"};
+	struct findings findings;
+	struct walk walk;
+
+	finding.kind = LW_FINDING_CHECK;
+	finding.outcome = "yes";
+	ck_assert_int_eq(
+	    findings_settle(&findings, bench.arena, &finding, 1, NULL), LW_OK);
+	walk_tree(&walk, bench.arena, &tree, &findings, NULL);
+	ck_assert_int_eq(walk.end, WALK_LOST);
+	findings.items[0].outcome = "no";
+	walk_tree(&walk, bench.arena, &tree, &findings, NULL);
+	ck_assert_int_eq(walk.end, WALK_LOST);
+	findings.items[0].outcome = NULL;
+	walk_tree(&walk, bench.arena, &tree, &findings, NULL);
+	ck_assert_int_eq(walk.end, WALK_NO_BRANCH);
+	/* An outcome called cannot would be a forged one. */
+	findings.items[0].kind = LW_FINDING_SKIP;
+	walk_tree(&walk, bench.arena, &tree, &findings, NULL);
+	ck_assert_int_eq(walk.end, WALK_STOP);
+	ck_assert_uint_eq(walk.aside_count, 1);
+}
+END_TEST
+
+/* A book edited by hand: undo with nothing to undo, twice closed. */
+START_TEST(settles_odd_lists)
+{
+	static const enum lw_finding_kind kinds[] = {LW_FINDING_UNDO,
+	    LW_FINDING_REOPEN, LW_FINDING_PATTERN, LW_FINDING_CHECK,
+	    LW_FINDING_CLOSE, LW_FINDING_CLOSE, LW_FINDING_UNDO,
+	    LW_FINDING_UNDO, LW_FINDING_UNDO, LW_FINDING_TAKE_UP,
+	    (enum lw_finding_kind)99};
+	struct lw_finding items[COUNT(kinds)] = {0};
+	struct findings findings;
+	size_t i;
+
+	for (i = 0; i < COUNT(kinds); i++) {
+		items[i].kind = kinds[i];
+		items[i].serial = (int64_t)i + 1;
+		items[i].undone = true;
+	}
+	ck_assert_int_eq(
+	    findings_settle(&findings, bench.arena, items, COUNT(items), NULL),
+	    LW_OK);
+	ck_assert(findings.items[3].undone);
+	ck_assert(findings.items[5].undone);
+	ck_assert(!findings.items[2].undone);
+	ck_assert(!findings.items[9].undone);
+	ck_assert_ptr_null(findings.closed);
+	ck_assert_ptr_eq(findings.last, &findings.items[9]);
+	ck_assert_ptr_null(findings_on(&findings, "x"));
+	ck_assert_int_eq(
+	    findings_settle(&findings, bench.arena, NULL, 0, NULL), LW_OK);
+	ck_assert_int_eq(findings_serial(&findings), 0);
+}
+END_TEST
+
+Suite *
+suite_odd_books(void)
+{
+	Suite *suite = suite_create("odd_books");
+	TCase *ways = tcase_create("ways");
+	TCase *trees = tcase_create("trees");
+
+	tcase_add_checked_fixture(ways, setup, teardown);
+	tcase_set_timeout(ways, 60);
+	tcase_add_test(ways, way_in_behind_a_way_in);
+	tcase_add_test(ways, ways_in_that_go_in_circles);
+	tcase_add_test(ways, no_way_in);
+	tcase_add_loop_test(ways, resistance_stays_on_the_dead, 0, 4);
+	tcase_add_test(ways, check_without_a_state);
+	suite_add_tcase(suite, ways);
+	tcase_add_checked_fixture(trees, setup, teardown);
+	tcase_set_timeout(trees, 60);
+	tcase_add_test(trees, loops);
+	tcase_add_test(trees, tree_without_steps);
+	tcase_add_test(trees, things_go_missing);
+	tcase_add_test(trees, walks_what_no_book_holds);
+	tcase_add_test(trees, settles_odd_lists);
+	suite_add_tcase(suite, trees);
+	return suite;
+}

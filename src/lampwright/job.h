@@ -46,7 +46,8 @@ struct lw_finding {
 	enum lw_finding_kind kind;
 	const char *subject;
 	const char *title; /* as it was shown then */
-	const char *outcome;
+	const char *outcome; /* of a pattern: the fault's id; of a cannot or
+			      * skip: the way in that it stopped at */
 	const char *outcome_title; /* as it was shown then */
 	bool has_value;
 	double value; /* in unit; +infinity is OL */
@@ -68,7 +69,7 @@ enum lw_job_state {
 const char *lw_job_state_name(enum lw_job_state state);
 
 struct lw_suspect {
-	const char *cause; /* id */
+	const char *cause; /* id; "unlisted": none that the book has */
 	const char *title;
 	double share; /* 0-1; the shares of all suspects add up to 1 */
 };
@@ -105,7 +106,7 @@ struct lw_job {
 	const struct lw_suspect *suspects; /* the likeliest first */
 	size_t suspect_count;
 	const struct lw_job_step *step; /* NULL unless LW_JOB_OPEN */
-	const char *cause;       /* LW_JOB_FOUND: id */
+	const char *cause;       /* LW_JOB_FOUND, and when closed then: id */
 	const char *likely;      /* LW_JOB_UNDECIDED: what the tree points to,
 				  * though checks were put aside; or NULL */
 	const char *ending;      /* words of the branch or of closing; or NULL */
@@ -149,6 +150,9 @@ enum lw_status lw_job_list(struct lw_book *book, struct lw_arena *arena,
  * "cannot" or "skip". `serial` is the step's, or -1 for whatever is current.
  *
  * LW_CONFLICT: the step is stale, or the job has none; nothing is changed.
+ * Also when the power state has run out since the step was shown and the
+ * answer could be meant for that step or for the way in that comes now: then
+ * a resume is noted, and the step shown next is beyond doubt.
  * LW_BAD_INPUT: not an answer to this check (the sentence lists what is);
  * a negative reading where none is possible.
  */
@@ -156,12 +160,14 @@ enum lw_status lw_job_answer(struct lw_book *book, int64_t job,
     int64_t serial, const char *answer, const char *words, int64_t now_s,
     struct lw_err *err);
 
-/* Take back the last answer. LW_NOT_FOUND: nothing to take back. */
+/* Take back the last answer (check, cannot, skip, take-up), or the closing
+ * of a job that is closed. What it started from stays. LW_NOT_FOUND: nothing
+ * to take back. */
 enum lw_status lw_job_undo(
     struct lw_book *book, int64_t job, int64_t now_s, struct lw_err *err);
 
 /* Say that somebody goes on after a break: the power state has to be proved
- * again. Does nothing when it is unknown already. */
+ * again. Does nothing where none was proved, but notes one that ran out. */
 enum lw_status lw_job_resume(
     struct lw_book *book, int64_t job, int64_t now_s, struct lw_err *err);
 
@@ -170,7 +176,8 @@ enum lw_status lw_job_close(struct lw_book *book, int64_t job,
     const char *words, int64_t now_s, struct lw_err *err);
 
 /* Open a closed job again; in one that is not closed, take up what was put
- * aside. LW_CONFLICT: there is nothing to take up. */
+ * aside. LW_CONFLICT: there is nothing to take up, or an answer said to
+ * stop. */
 enum lw_status lw_job_reopen(
     struct lw_book *book, int64_t job, int64_t now_s, struct lw_err *err);
 

@@ -183,10 +183,7 @@ check_body(struct request *request)
 		    request, MHD_HTTP_INTERNAL_SERVER_ERROR, request->err.text);
 	} else if (form_read(&request->body, buf_text(content), content->length,
 		       &request->err) != LW_OK) {
-		refuse(request,
-		    request->err.code == LW_NO_MEMORY
-			? MHD_HTTP_INTERNAL_SERVER_ERROR
-			: MHD_HTTP_BAD_REQUEST,
+		refuse(request, reply_status_of(request->err.code),
 		    request->err.text);
 	} else if (!guard_token_same(request->server->token,
 		       form_get(&request->body, "token"))) {

@@ -96,41 +96,82 @@ lw_book_pack_of(struct lw_book *book, struct lw_arena *arena, const char *kind,
 	return status;
 }
 
-/* The public getters differ in kind and type alone. Each reads in one
- * transaction, so that it sees the item whole. */
-#define GETTER(name, kind, type, read)                                    \
-	enum lw_status name(struct lw_book *book, struct lw_arena *arena, \
-	    const char *id, const struct type **out, struct lw_err *err)  \
-	{                                                                 \
-		struct type *item = arena_alloc(arena, sizeof *item);     \
-		int64_t number;                                           \
-		enum lw_status status;                                    \
-                                                                          \
-		*out = NULL;                                              \
-		if (item == NULL)                                         \
-			return err_no_memory(err);                        \
-		status = store_begin_read(book, err);                     \
-		if (status != LW_OK)                                      \
-			return status;                                    \
-		status = catalogue_number(book, &number, kind, id, err);  \
-		if (status == LW_OK)                                      \
-			status = read(book, arena, number, item, err);    \
-		status = store_end_read(book, status);                    \
-		if (status == LW_OK)                                      \
-			*out = item;                                      \
-		return status;                                            \
-	}
+/* The body of a public getter. It reads in one transaction, so that it sees
+ * the item whole. */
+#define GET(kind, type, read, out)                                 \
+	type *item_ = arena_alloc(arena, sizeof *item_);           \
+	int64_t number_ = 0;                                       \
+	enum lw_status status_;                                    \
+                                                                   \
+	*(out) = NULL;                                             \
+	if (item_ == NULL)                                         \
+		return err_no_memory(err);                         \
+	status_ = store_begin_read(book, err);                     \
+	if (status_ != LW_OK)                                      \
+		return status_;                                    \
+	status_ = catalogue_number(book, &number_, kind, id, err); \
+	if (status_ == LW_OK)                                      \
+		status_ = read(book, arena, number_, item_, err);  \
+	status_ = store_end_read(book, status_);                   \
+	if (status_ == LW_OK)                                      \
+		*(out) = item_;                                    \
+	return status_
 
-/* clang-format off */
-GETTER(lw_book_device, "device", lw_device, catalogue_whole_device)
-GETTER(lw_book_fault, "fault", lw_fault, catalogue_fault)
-GETTER(lw_book_symptom, "symptom", lw_symptom, catalogue_symptom)
-GETTER(lw_book_cause, "cause", lw_cause, catalogue_cause)
-GETTER(lw_book_check_of, "check", lw_check, catalogue_check)
-GETTER(lw_book_point, "point", lw_point, catalogue_point)
-GETTER(lw_book_caution, "caution", lw_caution, catalogue_caution)
-GETTER(lw_book_tree, "tree", lw_tree, catalogue_tree)
-/* clang-format on */
+enum lw_status
+lw_book_device(struct lw_book *book, struct lw_arena *arena, const char *id,
+    const struct lw_device **device, struct lw_err *err)
+{
+	GET("device", struct lw_device, catalogue_whole_device, device);
+}
+
+enum lw_status
+lw_book_fault(struct lw_book *book, struct lw_arena *arena, const char *id,
+    const struct lw_fault **fault, struct lw_err *err)
+{
+	GET("fault", struct lw_fault, catalogue_fault, fault);
+}
+
+enum lw_status
+lw_book_symptom(struct lw_book *book, struct lw_arena *arena, const char *id,
+    const struct lw_symptom **symptom, struct lw_err *err)
+{
+	GET("symptom", struct lw_symptom, catalogue_symptom, symptom);
+}
+
+enum lw_status
+lw_book_cause(struct lw_book *book, struct lw_arena *arena, const char *id,
+    const struct lw_cause **cause, struct lw_err *err)
+{
+	GET("cause", struct lw_cause, catalogue_cause, cause);
+}
+
+enum lw_status
+lw_book_check_of(struct lw_book *book, struct lw_arena *arena, const char *id,
+    const struct lw_check **check, struct lw_err *err)
+{
+	GET("check", struct lw_check, catalogue_check, check);
+}
+
+enum lw_status
+lw_book_point(struct lw_book *book, struct lw_arena *arena, const char *id,
+    const struct lw_point **point, struct lw_err *err)
+{
+	GET("point", struct lw_point, catalogue_point, point);
+}
+
+enum lw_status
+lw_book_caution(struct lw_book *book, struct lw_arena *arena, const char *id,
+    const struct lw_caution **caution, struct lw_err *err)
+{
+	GET("caution", struct lw_caution, catalogue_caution, caution);
+}
+
+enum lw_status
+lw_book_tree(struct lw_book *book, struct lw_arena *arena, const char *id,
+    const struct lw_tree **tree, struct lw_err *err)
+{
+	GET("tree", struct lw_tree, catalogue_tree, tree);
+}
 
 /* Entries of a query with the columns id, title, detail, own, made. */
 static enum lw_status

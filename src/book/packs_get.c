@@ -69,29 +69,45 @@ lw_book_list_packs(struct lw_book *book, struct lw_arena *arena,
 	return query_end(&query);
 }
 
-/* All of a pack's items of one kind, into an array and its count. */
-#define READ_ALL(kind, type, read, array, length)                            \
-	do {                                                                 \
-		struct type *all_ = NULL;                                    \
-		size_t n_, i_;                                               \
-		const int64_t *numbers_;                                     \
-                                                                             \
-		if (status == LW_OK)                                         \
-			status = catalogue_numbers(book, arena, pack->name,  \
-			    kind, &numbers_, &n_, err);                      \
-		if (status == LW_OK && n_ > 0) {                             \
-			all_ = arena_array(arena, n_, sizeof *all_);         \
-			if (all_ == NULL)                                    \
-				status = err_no_memory(err);                 \
-		}                                                            \
-		for (i_ = 0; status == LW_OK && i_ < n_; i_++)               \
-			status =                                             \
-			    read(book, arena, numbers_[i_], &all_[i_], err); \
-		if (status == LW_OK) {                                       \
-			pack->array = all_;                                  \
-			pack->length = n_;                                   \
-		}                                                            \
-	} while (0)
+/* All of a pack's items of one kind, in the author's order. */
+#define READER(name, kind, type, read)                                         \
+	static enum lw_status name(struct lw_book *book,                       \
+	    struct lw_arena *arena, const char *pack, const struct type **out, \
+	    size_t *count, struct lw_err *err)                                 \
+	{                                                                      \
+		const int64_t *numbers;                                        \
+		struct type *items;                                            \
+		size_t n, i;                                                   \
+		enum lw_status status;                                         \
+                                                                               \
+		status = catalogue_numbers(                                    \
+		    book, arena, pack, kind, &numbers, &n, err);               \
+		if (status != LW_OK || n == 0)                                 \
+			return status;                                         \
+		items = arena_array(arena, n, sizeof *items);                  \
+		if (items == NULL)                                             \
+			return err_no_memory(err);                             \
+		for (i = 0; i < n && status == LW_OK; i++)                     \
+			status =                                               \
+			    read(book, arena, numbers[i], &items[i], err);     \
+		if (status == LW_OK) {                                         \
+			*out = items;                                          \
+			*count = n;                                            \
+		}                                                              \
+		return status;                                                 \
+	}
+
+/* clang-format off */
+READER(read_devices, "device", lw_device, catalogue_device)
+READER(read_own_devices, "device", lw_device, catalogue_whole_device)
+READER(read_faults, "fault", lw_fault, catalogue_fault)
+READER(read_symptoms, "symptom", lw_symptom, catalogue_symptom)
+READER(read_causes, "cause", lw_cause, catalogue_cause)
+READER(read_checks, "check", lw_check, catalogue_check)
+READER(read_points, "point", lw_point, catalogue_point)
+READER(read_trees, "tree", lw_tree, catalogue_tree)
+READER(read_cautions, "caution", lw_caution, catalogue_caution)
+/* clang-format on */
 
 static enum lw_status
 read_row(struct lw_book *book, struct lw_arena *arena, const char *name,
@@ -177,10 +193,10 @@ read_own(struct lw_book *book, struct lw_arena *arena, struct lw_pack *pack,
 	struct lw_device *all;
 	const char **taught = NULL, **id;
 	size_t taught_count = 0, room = 0, i;
-	enum lw_status status = LW_OK;
+	enum lw_status status;
 
-	READ_ALL(
-	    "device", lw_device, catalogue_whole_device, devices, device_count);
+	status = read_own_devices(
+	    book, arena, "own", &pack->devices, &pack->device_count, err);
 	if (status != LW_OK)
 		return status;
 	query_start(&query, book, SQL_OWN_CODE_DEVICES, err);
@@ -216,18 +232,31 @@ read_pack(struct lw_book *book, struct lw_arena *arena, const char *name,
 	status = read_row(book, arena, name, pack, err);
 	if (status != LW_OK)
 		return status;
-	if (strcmp(pack->name, "own") == 0)
+	if (strcmp(name, "own") == 0)
 		return read_own(book, arena, pack, err);
-	READ_ALL("device", lw_device, catalogue_device, devices, device_count);
-	READ_ALL("fault", lw_fault, catalogue_fault, faults, fault_count);
-	READ_ALL(
-	    "symptom", lw_symptom, catalogue_symptom, symptoms, symptom_count);
-	READ_ALL("cause", lw_cause, catalogue_cause, causes, cause_count);
-	READ_ALL("check", lw_check, catalogue_check, checks, check_count);
-	READ_ALL("point", lw_point, catalogue_point, points, point_count);
-	READ_ALL("tree", lw_tree, catalogue_tree, trees, tree_count);
-	READ_ALL(
-	    "caution", lw_caution, catalogue_caution, cautions, caution_count);
+	status = read_devices(
+	    book, arena, name, &pack->devices, &pack->device_count, err);
+	if (status == LW_OK)
+		status = read_faults(
+		    book, arena, name, &pack->faults, &pack->fault_count, err);
+	if (status == LW_OK)
+		status = read_symptoms(book, arena, name, &pack->symptoms,
+		    &pack->symptom_count, err);
+	if (status == LW_OK)
+		status = read_causes(
+		    book, arena, name, &pack->causes, &pack->cause_count, err);
+	if (status == LW_OK)
+		status = read_checks(
+		    book, arena, name, &pack->checks, &pack->check_count, err);
+	if (status == LW_OK)
+		status = read_points(
+		    book, arena, name, &pack->points, &pack->point_count, err);
+	if (status == LW_OK)
+		status = read_trees(
+		    book, arena, name, &pack->trees, &pack->tree_count, err);
+	if (status == LW_OK)
+		status = read_cautions(book, arena, name, &pack->cautions,
+		    &pack->caution_count, err);
 	return status;
 }
 

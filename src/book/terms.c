@@ -15,6 +15,10 @@ static const char *const small_words[] = {"a", "an", "and", "at", "but", "for",
     "i", "in", "is", "it", "its", "my", "of", "or", "that", "the", "then",
     "this", "to", "was", "when", "with"};
 
+/* Between words. Hyphens, points and apostrophes hold one together: FTS5 makes
+ * a phrase of it. */
+static const char separators[] = " \"!#$%&()*+,/:;<=>?@[\\]^_`{|}~";
+
 /* Copy, with a space for all that is not printable UTF-8. */
 static void
 clean(struct terms *terms, const char *typed)
@@ -72,8 +76,8 @@ split(struct terms *terms, bool small)
 
 	terms->count = 0;
 	while (terms->count < TERMS_MAX) {
-		at += strspn(at, " \"");
-		length = strcspn(at, " \"");
+		at += strspn(at, separators);
+		length = strcspn(at, separators);
 		if (length == 0)
 			return;
 		if (tells(at, length) && (small || !is_small(at, length))) {

@@ -30,12 +30,19 @@ struct cli {
 	const char *book_path; /* of the open book */
 };
 
+/* What a command does by its first word: `job list`, `pack add`. */
+struct action {
+	const char *name; /* NULL ends the table */
+	int (*run)(struct cli *cli);
+};
+
 struct command {
 	const char *name;
 	const char *summary;	      /* one line, for the list of commands */
 	const char *synopsis;	      /* what follows the name, a form a line */
 	const char *help;	      /* the rest of its help page */
-	const struct option *options; /* ends with a NULL name */
+	const struct option *options; /* ends with a NULL name; or NULL */
+	const struct action *actions; /* instead of `run` */
 	enum needs needs;
 	int (*run)(struct cli *cli); /* the exit code */
 };
@@ -51,15 +58,6 @@ extern const struct command command_note;
 extern const struct command command_pack;
 extern const struct command command_serve;
 extern const struct command command_book;
-
-/* What a command does by its first word: `job list`, `pack add`. */
-struct action {
-	const char *name; /* NULL ends the table */
-	int (*run)(struct cli *cli);
-};
-
-/* Run the action that the first word names, with that word taken off. */
-int cli_act(struct cli *cli, const struct action *actions);
 
 /* Seconds since 1970. */
 int64_t cli_now(void);

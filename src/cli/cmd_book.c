@@ -58,17 +58,11 @@ save_book(struct cli *cli)
 	return show_book(cli, true, NULL, cli->args.words[0]);
 }
 
-static int
-run_book(struct cli *cli)
-{
-	static const struct action actions[] = {
-	    {"check", check_book},
-	    {"save", save_book},
-	    {NULL, NULL},
-	};
-
-	return cli_act(cli, actions);
-}
+static const struct action actions[] = {
+    {"check", check_book},
+    {"save", save_book},
+    {NULL, NULL},
+};
 
 const struct command command_book = {
     .name = "book",
@@ -77,6 +71,6 @@ const struct command command_book = {
 		"save FILE",
     .help = "Save gives a safe copy also while the book is in use.\n",
     .options = NULL,
+    .actions = actions,
     .needs = NEEDS_BOOK,
-    .run = run_book,
 };

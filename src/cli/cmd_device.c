@@ -58,18 +58,12 @@ new_device(struct cli *cli)
 	return show(cli, cli->args.words[0]);
 }
 
-static int
-run_device(struct cli *cli)
-{
-	static const struct action actions[] = {
-	    {"list", list_devices},
-	    {"show", show_device},
-	    {"new", new_device},
-	    {NULL, NULL},
-	};
-
-	return cli_act(cli, actions);
-}
+static const struct action actions[] = {
+    {"list", list_devices},
+    {"show", show_device},
+    {"new", new_device},
+    {NULL, NULL},
+};
 
 static const struct option options[] = {
     {"coding", "C", "with new: how its lamp codes"},
@@ -92,6 +86,6 @@ const struct command command_device = {
 	    "    steady      on or off\n"
 	    "    in-turn     several codes one after the other\n",
     .options = options,
+    .actions = actions,
     .needs = NEEDS_BOOK,
-    .run = run_device,
 };

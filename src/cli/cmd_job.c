@@ -216,24 +216,18 @@ reopen_job(struct cli *cli)
 	return show(cli, "job", job);
 }
 
-static int
-run_job(struct cli *cli)
-{
-	static const struct action actions[] = {
-	    {"list", list_jobs},
-	    {"show", show_job},
-	    {"answer", answer_job},
-	    {"undo", undo_job},
-	    {"note", note_job},
-	    {"close", close_job},
-	    {"reopen", reopen_job},
-	    {"report", report_job},
-	    {"waits", waits_of_job},
-	    {NULL, NULL},
-	};
-
-	return cli_act(cli, actions);
-}
+static const struct action actions[] = {
+    {"list", list_jobs},
+    {"show", show_job},
+    {"answer", answer_job},
+    {"undo", undo_job},
+    {"note", note_job},
+    {"close", close_job},
+    {"reopen", reopen_job},
+    {"report", report_job},
+    {"waits", waits_of_job},
+    {NULL, NULL},
+};
 
 static const struct option options[] = {
     {"step", "SERIAL", "with answer: refuse it if the step is not this one"},
@@ -251,16 +245,14 @@ const struct command command_job = {
 		"note N WORDS...\n"
 		"close [N] [--why WORDS]\n"
 		"reopen [N]",
-    .help =
-	"Without N it is the job last touched.\n\n"
-	"    answer   answers the step and shows the next one; a choice may "
-	"be given by\n"
-	"             its number, a reading with its unit: -0.4, 12.4 V, "
-	"185mV, OL\n"
-	"    waits    what was put aside, and the tools that it needs\n"
-	"    reopen   open a closed job, or take up what was put aside\n"
-	"    report   the whole job on a sheet\n",
+    .help = "Without N it is the job last touched.\n\n"
+	    "    answer\tanswers the step and shows the next one; a choice may "
+	    "be given by its number, a reading with its unit: -0.4, 12.4 V, "
+	    "185mV, OL\n"
+	    "    waits\twhat was put aside, and the tools that it needs\n"
+	    "    reopen\topen a closed job, or take up what was put aside\n"
+	    "    report\tthe whole job on a sheet\n",
     .options = options,
+    .actions = actions,
     .needs = NEEDS_BOOK,
-    .run = run_job,
 };

@@ -195,18 +195,12 @@ remove_note(struct cli *cli)
 	return EXIT_YES;
 }
 
-static int
-run_note(struct cli *cli)
-{
-	static const struct action actions[] = {
-	    {"add", add_note},
-	    {"list", list_notes},
-	    {"remove", remove_note},
-	    {NULL, NULL},
-	};
-
-	return cli_act(cli, actions);
-}
+static const struct action actions[] = {
+    {"add", add_note},
+    {"list", list_notes},
+    {"remove", remove_note},
+    {NULL, NULL},
+};
 
 const struct command command_note = {
     .name = "note",
@@ -214,13 +208,12 @@ const struct command command_note = {
     .synopsis = "add KIND ID WORDS...\n"
 		"list [KIND ID]\n"
 		"remove N",
-    .help =
-	"KIND is device, pattern, fault, symptom, cause, check or job; ID is "
-	"its id or\nnumber. A pattern is on a device or by itself:\n\n"
-	"    lampwright note add pattern \"field-cart-drive 5\" after a night "
-	"in the rain\n"
-	"    lampwright note add pattern 5 most of mine say low voltage\n",
+    .help = "KIND is device, pattern, fault, symptom, cause, check or job; ID "
+	    "is its id or number. A pattern is on a device or by itself:\n\n"
+	    "    lampwright note add pattern \"field-cart-drive 5\" after a "
+	    "wet night\n"
+	    "    lampwright note add pattern 5 most of mine say low voltage\n",
     .options = NULL,
+    .actions = actions,
     .needs = NEEDS_BOOK,
-    .run = run_note,
 };

@@ -214,20 +214,14 @@ remove_pack(struct cli *cli)
 	return EXIT_YES;
 }
 
-static int
-run_pack(struct cli *cli)
-{
-	static const struct action actions[] = {
-	    {"list", list_packs},
-	    {"add", add_packs},
-	    {"check", check_packs},
-	    {"write", write_pack},
-	    {"remove", remove_pack},
-	    {NULL, NULL},
-	};
-
-	return cli_act(cli, actions);
-}
+static const struct action actions[] = {
+    {"list", list_packs},
+    {"add", add_packs},
+    {"check", check_packs},
+    {"write", write_pack},
+    {"remove", remove_pack},
+    {NULL, NULL},
+};
 
 const struct command command_pack = {
     .name = "pack",
@@ -237,14 +231,14 @@ const struct command command_pack = {
 		"check FILE...\n"
 		"write NAME\n"
 		"remove NAME",
-    .help = "    add      put packs in the book, in place of earlier ones of "
-	    "their names\n"
-	    "    check    every problem, as file:line:column: rule: sentence; "
-	    "exit code 1 with\n"
-	    "             problems, 3 where a file cannot be read\n"
-	    "    write    print a pack from the book as YAML; own is your own "
-	    "devices and codes\n",
+    .help =
+	"    add\tput packs in the book, in place of earlier ones of their "
+	"names\n"
+	"    check\tevery problem, as file:line:column: rule: sentence; exit "
+	"code 1 with problems, 3 where a file cannot be read\n"
+	"    write\tprint a pack from the book as YAML; own is your own "
+	"devices and codes\n",
     .options = NULL,
+    .actions = actions,
     .needs = NEEDS_BOOK,
-    .run = run_pack,
 };

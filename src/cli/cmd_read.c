@@ -38,14 +38,15 @@ const struct command command_read = {
     .name = "read",
     .summary = "What a lamp's pattern means.",
     .synopsis = "PATTERN [--device D] [--lamp L]",
-    .help = "Without a device every device that has the pattern answers.\n\n"
-	    "    7  seven  \"blinks 7 times\"     seven flashes, then a pause\n"
-	    "    3-2  3,2  \"3 then 2\"           digits\n"
-	    "    2L3S  LLSSS  \"2 long 3 short\"  long and short flashes\n"
-	    "    2.5Hz  \"1 Hz 50%\"  fast        a rate\n"
-	    "    on  off  steady  dark          no flashing\n"
-	    "    3+7                            codes shown in turn\n"
-	    "    \"red 3, green on\"              several lamps at once\n",
+    .help = "Without a device every device that has the pattern answers. It "
+	    "is written as a code or as people say it:\n\n"
+	    "    7, seven, \"blinks 7 times\"\tflashes, then a pause\n"
+	    "    3-2, \"3,2\", \"3 then 2\"\tdigits\n"
+	    "    2L3S, LLSSS, \"2 long 3 short\"\tlong and short flashes\n"
+	    "    2.5Hz, \"1 Hz 50%\", fast\ta rate\n"
+	    "    on, off, steady, dark\tno flashing\n"
+	    "    3+7\tcodes shown in turn\n"
+	    "    \"red 3, green on\"\tseveral lamps at once\n",
     .options = options,
     .needs = NEEDS_BOOK,
     .run = run_read,

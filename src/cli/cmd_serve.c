@@ -82,7 +82,7 @@ run_serve(struct cli *cli)
 static const struct option table[] = {
     {"port", "N", "the port (8017); 0 takes any free one"},
     {"web-dir", "DIR", "read templates and style live from a folder"},
-    {"lan", NULL, "for other machines too; refused until they can be paired"},
+    {"lan", NULL, "for other machines, too; refused until they can be paired"},
     {NULL, NULL, NULL},
 };
 

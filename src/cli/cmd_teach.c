@@ -290,7 +290,7 @@ const struct command command_teach = {
 		"DEVICE --remove PATTERN [--lamp L]\n"
 		"DEVICE - [--lamp L] [--yes]",
     .help = "FAULT is the id of a fault in the book (lampwright find). Other "
-	    "words are kept as\nthe meaning, with the fault that fits them, if "
+	    "words are kept as the meaning, with the fault that fits them, if "
 	    "one does.\n\n"
 	    "With - the codes are read from standard input, a line each, such "
 	    "as\n\n"
@@ -298,7 +298,7 @@ const struct command command_teach = {
 	    "    5 = supply voltage too low\n"
 	    "    3-2 = throttle not at rest\n\n"
 	    "A colon or a tab will do for the equals sign. They are shown with "
-	    "the fault that\nfits each, and kept after a yes at the terminal, "
+	    "the fault that fits each, and kept after a yes at the terminal, "
 	    "or with --yes.\n",
     .options = options,
     .needs = NEEDS_BOOK,

@@ -14,14 +14,14 @@
 #include <strings.h>
 
 static const char prompt_help[] =
-    "    a number of the list, or its words   the answer\n"
-    "    a reading, such as 12.4 or 185mV     the answer of a measurement\n"
-    "    cannot       it cannot be done now (no tool, no access): ask later\n"
-    "    skip         leave this check out\n"
-    "    undo         take back the last answer\n"
-    "    why          what is suspected, and what speaks for it\n"
-    "    note WORDS   keep a note on this job\n"
-    "    quit         stop here; nothing is lost\n";
+    "  a number of the list, or its words  the answer\n"
+    "  a reading, such as 12.4 or 185mV    the answer of a measurement\n"
+    "  cannot      it cannot be done now (no tool, no access): put it aside\n"
+    "  skip        leave this check out\n"
+    "  undo        take back the last answer\n"
+    "  why         what is suspected, and what was found\n"
+    "  note WORDS  keep a note on this job\n"
+    "  quit        stop here; nothing is lost\n";
 
 /* The job as it was last shown. */
 struct shown {
@@ -35,7 +35,7 @@ show_job(const struct cli *cli, int64_t job, const char *name,
     struct shown *shown, int *code)
 {
 	struct lw_arena *arena = lw_arena_new();
-	const struct lw_job *now;
+	const struct lw_job *now = NULL;
 	struct lw_doc *doc = NULL;
 	enum lw_status status = LW_NO_MEMORY;
 	struct lw_err err = {.code = LW_NO_MEMORY, .text = "memory ran out"};
@@ -44,7 +44,7 @@ show_job(const struct cli *cli, int64_t job, const char *name,
 	if (arena != NULL)
 		status =
 		    lw_job_get(cli->book, arena, job, cli_now(), &now, &err);
-	if (status == LW_OK) {
+	if (status == LW_OK && now != NULL) {
 		shown->state = now->state;
 		shown->serial = now->serial;
 		status = lw_view_job(&doc, cli->book, job, cli_now(), &err);
@@ -256,16 +256,14 @@ static const struct option options[] = {
 const struct command command_trace = {
     .name = "trace",
     .summary = "Find the cause: one check at a time.",
-    .synopsis =
-	"[--device D] [--lamp L] [--pattern P]... [--symptom S] [--tree T]\n"
-	"--job N",
-    .help =
-	"Every answer is kept at once: Ctrl-C loses nothing. With --json the "
-	"job is opened\nand printed, and not stepped through. Exit code 0 "
-	"when the cause is found, 1 when\nit is undecided or left open.\n\n"
-	"At the prompt:\n\n"
-	"    a number or word of the list, or a reading: the answer\n"
-	"    cannot, skip, undo, why, note WORDS, quit, ?\n",
+    .synopsis = "[--pattern P]... [--symptom S] [--tree T] [--device D]\n"
+		"--job N",
+    .help = "Every answer is kept at once: Ctrl-C loses nothing. With --json "
+	    "the job is opened and printed, and not stepped through. Exit "
+	    "code 0 when the cause is found, 1 when it is undecided or left "
+	    "open.\n\n"
+	    "At the prompt: a number or word of the list, or a reading, is "
+	    "the answer; ? lists what else may be said.\n",
     .options = options,
     .needs = NEEDS_BOOK,
     .run = run_trace,

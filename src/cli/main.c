@@ -2,7 +2,9 @@
  * command does is left to its own file. */
 #include "cli/cli.h"
 
+#include "base/buf.h"
 #include "cli/place.h"
+#include "cli/wrap.h"
 
 #include <errno.h>
 #include <stdio.h>
@@ -61,16 +63,13 @@ unknown_command(const char *name)
 }
 
 static void
-print_options(const struct option *options)
+add_options(struct buf *text, const struct option *options)
 {
-	char left[64];
-
-	for (; options->name != NULL; options++) {
-		snprintf(left, sizeof left, "--%s%s%s", options->name,
+	for (; options != NULL && options->name != NULL; options++)
+		buf_printf(text, "    --%s%s%s\t%s\n", options->name,
 		    options->value != NULL ? " " : "",
-		    options->value != NULL ? options->value : "");
-		printf("    %-20s %s\n", left, options->help);
-	}
+		    options->value != NULL ? options->value : "",
+		    options->help);
 }
 
 static int
@@ -84,7 +83,7 @@ print_overview(void)
 	for (i = 0; i < COMMAND_COUNT; i++)
 		printf(
 		    "    %-8s %s\n", commands[i]->name, commands[i]->summary);
-	printf("    %-8s %s\n\n", "help", "how a command is used");
+	printf("    %-8s %s\n\n", "help", "How a command is used.");
 	printf("Begin with what you see:\n\n"
 	       "    lampwright read 5\n"
 	       "    lampwright find creeps after letting go\n\n"
@@ -100,20 +99,27 @@ print_overview(void)
 static int
 print_help(const struct command *command)
 {
-	const char *line = command->synopsis, *end;
+	const char *line = command->synopsis;
+	struct buf text, out;
+	size_t length;
 
-	printf("%s\n\n", command->summary);
-	for (;; line = end + 1) {
-		end = strchr(line, '\n');
-		printf("    lampwright %s %.*s\n", command->name,
-		    end != NULL ? (int)(end - line) : (int)strlen(line), line);
-		if (end == NULL)
+	buf_init(&text, 1u << 16);
+	buf_init(&out, 1u << 16);
+	buf_printf(&text, "%s\n\n", command->summary);
+	for (;; line += length + 1) {
+		length = strcspn(line, "\n");
+		buf_printf(&text, "    lampwright %s %.*s\n", command->name,
+		    (int)length, line);
+		if (line[length] == '\0')
 			break;
 	}
-	printf("\n%s\n", command->help);
-	if (command->options != NULL && command->options->name != NULL)
-		print_options(command->options);
-	print_options(common);
+	buf_printf(&text, "\n%s\n\n", command->help);
+	add_options(&text, command->options);
+	add_options(&text, common);
+	wrap_text(&out, buf_text(&text), false);
+	fputs(buf_text(&out), stdout);
+	buf_clear(&out);
+	buf_clear(&text);
 	return EXIT_YES;
 }
 
@@ -128,14 +134,51 @@ help(const char *name)
 	return command != NULL ? print_help(command) : unknown_command(name);
 }
 
+/* What to run: the command's own function, or the one that the first word
+ * names, with that word taken off. False, with the usage said: none. */
+static bool
+find_run(struct cli *cli, int (**run)(struct cli *cli))
+{
+	const struct action *actions = cli->command->actions;
+	const char *names[16], *word = cli_word(cli, 0), *nearest;
+	size_t count = 0, i;
+
+	*run = cli->command->run;
+	if (actions == NULL)
+		return true;
+	for (i = 0; actions[i].name != NULL; i++) {
+		if (word != NULL && strcmp(actions[i].name, word) == 0) {
+			cli->args.words++;
+			cli->args.word_count--;
+			*run = actions[i].run;
+			return true;
+		}
+		if (count < sizeof names / sizeof names[0])
+			names[count++] = actions[i].name;
+	}
+	nearest = word != NULL ? args_nearest(word, names, count) : NULL;
+	if (word == NULL)
+		cli_usage(cli, "it does not say what to do");
+	else if (nearest != NULL)
+		cli_usage(cli, "there is no %s %.60s; the nearest is %s",
+		    cli->command->name, word, nearest);
+	else
+		cli_usage(
+		    cli, "there is no %s %.60s", cli->command->name, word);
+	return false;
+}
+
 static int
-run(struct cli *cli, const char *book)
+open_and_run(struct cli *cli, const char *book)
 {
 	enum lw_status status = LW_OK;
+	int (*run)(struct cli * cli);
 	char *path = NULL;
 	struct lw_err err;
 	int code;
 
+	if (!find_run(cli, &run))
+		return EXIT_USAGE;
 	if (cli->command->needs == NEEDS_BOOK)
 		status = place_open(&cli->book, &path, book, &err);
 	if (status != LW_OK) {
@@ -143,7 +186,7 @@ run(struct cli *cli, const char *book)
 		code = EXIT_BROKEN;
 	} else {
 		cli->book_path = path;
-		code = cli->command->run(cli);
+		code = run(cli);
 	}
 	lw_book_close(cli->book);
 	free(path);
@@ -182,31 +225,7 @@ start(struct cli *cli, int argc, char **argv)
 	if (args_has(&cli->args, "help"))
 		return print_help(cli->command);
 	cli->json = args_has(&cli->args, "json");
-	return run(cli, args_value(&cli->args, "book"));
-}
-
-int
-cli_act(struct cli *cli, const struct action *actions)
-{
-	const char *names[16], *word = cli_word(cli, 0), *nearest;
-	size_t count = 0, i;
-
-	for (i = 0; actions[i].name != NULL; i++) {
-		if (word != NULL && strcmp(actions[i].name, word) == 0) {
-			cli->args.words++;
-			cli->args.word_count--;
-			return actions[i].run(cli);
-		}
-		if (count < sizeof names / sizeof names[0])
-			names[count++] = actions[i].name;
-	}
-	if (word == NULL)
-		return cli_usage(cli, "it does not say what to do");
-	nearest = args_nearest(word, names, count);
-	if (nearest != NULL)
-		return cli_usage(cli, "there is no %s %.60s; the nearest is %s",
-		    cli->command->name, word, nearest);
-	return cli_usage(cli, "there is no %s %.60s", cli->command->name, word);
+	return open_and_run(cli, args_value(&cli->args, "book"));
 }
 
 int

@@ -7,7 +7,7 @@
 #include <string.h>
 
 #define CELLS_MAX 6
-#define CELL_WIDEST 28 /* a wider cell does not push the others */
+#define CELL_WIDEST 36 /* a wider cell does not push the others */
 
 static const char bold[] = "\033[1m";
 static const char plain[] = "\033[0m";
@@ -169,6 +169,9 @@ add_line(struct buf *out, const struct line *line,
 			length--;
 		}
 	}
+	/* A list in a template leaves its last separator behind. */
+	if (length > 2 && memcmp(text + length - 2, "; ", 2) == 0)
+		length -= 2;
 	heading = column == 0 && length > 2 && memcmp(text, "# ", 2) == 0;
 	if (heading) {
 		text += 2;

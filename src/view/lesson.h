@@ -45,9 +45,9 @@ enum lw_status lesson_read(struct lesson *lesson, struct lw_arena *arena,
     const char *lines, struct lw_err *err);
 
 /*
- * The fault that a meaning's words speak of; NULL where none fits well
- * enough: at least half of the words that matter have to be in the fault's
- * title or meaning.
+ * The fault that a meaning's words speak of; NULL where none convinces: a
+ * word that matters has to be in the fault's title, and about half of them in
+ * its title or meaning.
  */
 enum lw_status lesson_match(const struct lw_fault **fault,
     struct lw_arena *arena, struct lw_book *book, const char *meaning,

@@ -85,13 +85,16 @@ text_has(const char *text, const char *word)
 	return false;
 }
 
-/* How well a fault answers the words: 2 for each in its title, 1 for each in
- * its meaning, and all that could be had in *most. */
+/*
+ * How well a fault answers the words: 2 for each in its title, 1 for each in
+ * its meaning. 0 where it does not convince: no word in the title, or fewer
+ * points than words.
+ */
 static unsigned
-score(const struct lw_fault *fault, const char *meaning, unsigned *words)
+score(const struct lw_fault *fault, const char *meaning)
 {
 	char seen[WORDS_MAX][WORD_MAX], word[WORD_MAX];
-	unsigned count = 0, found = 0, i;
+	unsigned count = 0, found = 0, in_title = 0, i;
 
 	while (count < WORDS_MAX && next_word(word, &meaning)) {
 		if (is_idle(word))
@@ -104,12 +107,12 @@ score(const struct lw_fault *fault, const char *meaning, unsigned *words)
 			continue;
 		memcpy(seen[count++], word, sizeof word);
 		if (text_has(fault->title, word))
-			found += 2;
+			in_title++;
 		else if (text_has(fault->meaning, word))
 			found += 1;
 	}
-	*words = count;
-	return found;
+	found += 2 * in_title;
+	return in_title > 0 && found >= count ? found : 0;
 }
 
 enum lw_status
@@ -117,7 +120,7 @@ lesson_match(const struct lw_fault **fault, struct lw_arena *arena,
     struct lw_book *book, const char *meaning, struct lw_err *err)
 {
 	struct lw_entries hits;
-	unsigned best = 0, points, words;
+	unsigned best = 0, points;
 	struct lw_err quiet;
 	enum lw_status status;
 	size_t i;
@@ -138,8 +141,8 @@ lesson_match(const struct lw_fault **fault, struct lw_arena *arena,
 			continue;
 		if (status != LW_OK)
 			goto fail;
-		points = score(hit, meaning, &words);
-		if (points > best && points >= words) {
+		points = score(hit, meaning);
+		if (points > best) {
 			best = points;
 			*fault = hit;
 		}

@@ -12,6 +12,7 @@
 
 #define NEAREST_MAX 3
 #define FAR 1000.0 /* patterns of different kinds */
+#define CLOSE 2.0  /* near enough to be told of a device not asked about */
 
 struct near_code {
 	const struct lw_code *code;
@@ -28,6 +29,7 @@ struct reading {
 	struct lw_pattern_readings hinted; /* of all lamps looked at */
 	bool readable;			   /* by one lamp at least */
 	bool lamp_seen;
+	double farthest;   /* of a near code */
 	struct lw_err err; /* why a lamp's reading failed */
 	json_t *matches;
 	size_t match_count;
@@ -91,7 +93,7 @@ keep_near(struct reading *reading, const struct lw_code *code, double distance)
 {
 	size_t i = reading->near_count;
 
-	if (distance >= FAR)
+	if (distance >= reading->farthest)
 		return;
 	while (i > 0 && reading->nearest[i - 1].distance > distance)
 		i--;
@@ -357,6 +359,7 @@ lw_view_read(struct lw_doc **doc, struct lw_book *book, const char *pattern,
 	reading.view = &view;
 	reading.typed = pattern;
 	reading.only_lamp = lamp;
+	reading.farthest = device_id != NULL ? FAR : CLOSE;
 	view_begin(&view, book);
 	if (view.status != LW_OK)
 		return view_end(&view, doc, LW_OK, err);
@@ -377,6 +380,9 @@ lw_view_read(struct lw_doc **doc, struct lw_book *book, const char *pattern,
 	} else if (view_got(&view, lw_book_device(book, view.arena, device_id,
 				       &device, &view.last))) {
 		look_at_device(&reading, device);
+	} else if (view.status == LW_OK && status == LW_BAD_INPUT) {
+		view.last = reading.err;
+		view_fail(&view, LW_BAD_INPUT);
 	} else if (view.status == LW_OK) {
 		view.err = view.last;
 	}

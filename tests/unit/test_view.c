@@ -1,0 +1,652 @@
+/* view: documents over the invented pack of tests/cli/bench.yaml. Expected
+ * shares are worked out by hand from the weights common 9, occasional 3,
+ * rare 1 (DEVELOPERS.md, kb/README.md). */
+#include "unit/suites.h"
+
+#include "base/arena.h"
+#include "fill/doc.h"
+#include "view/lesson.h"
+#include "view/list.h"
+#include "view/parts.h"
+
+#include <lampwright.h>
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#define NOW 1700000000 /* 2023-11-14 22:13:20 UTC */
+
+static struct lw_book *book;
+static struct lw_doc *doc;
+static struct lw_err err;
+static char folder[] = "/tmp/lampwright-view-XXXXXX";
+static char path[64];
+
+static void
+setup(void)
+{
+	struct lw_arena *arena = lw_arena_new();
+	const struct lw_pack *pack;
+	struct lw_pack_text text;
+	struct lw_problems problems;
+	char file[4096];
+
+	memcpy(folder + sizeof folder - 7, "XXXXXX", 6);
+	ck_assert_ptr_nonnull(mkdtemp(folder));
+	snprintf(path, sizeof path, "%s/book.db", folder);
+	ck_assert_msg(
+	    lw_book_open(&book, NULL, path, &err) == LW_OK, "%s", err.text);
+	snprintf(file, sizeof file, "%s/cli/bench.yaml", TESTS_DIR);
+	ck_assert_int_eq(lw_pack_load(arena, file, &text, &err), LW_OK);
+	ck_assert_int_eq(
+	    lw_pack_read(arena, &text, 1, book, &pack, &problems, &err), LW_OK);
+	ck_assert_uint_eq(problems.count, 0);
+	ck_assert_msg(
+	    lw_book_put_pack(book, pack, NOW, &err) == LW_OK, "%s", err.text);
+	lw_arena_free(arena);
+	doc = NULL;
+}
+
+static void
+teardown(void)
+{
+	lw_doc_free(doc);
+	lw_book_close(book);
+	unlink(path);
+	rmdir(folder);
+}
+
+/* The value at a path such as "matches.0.causes.1.percent". */
+static json_t *
+at(const char *where)
+{
+	json_t *value = doc->root;
+	char part[64];
+	size_t n;
+
+	while (value != NULL && *where != '\0') {
+		n = strcspn(where, ".");
+		snprintf(part, sizeof part, "%.*s", (int)n, where);
+		if (json_is_array(value))
+			value = json_array_get(value, (size_t)atoi(part));
+		else
+			value = json_object_get(value, part);
+		where += n + (where[n] == '.');
+	}
+	ck_assert_msg(value != NULL, "there is no %s", where);
+	return value;
+}
+
+static const char *
+text(const char *where)
+{
+	const char *value = json_string_value(at(where));
+
+	return value != NULL ? value : "(no text)";
+}
+
+static size_t
+count(const char *where)
+{
+	ck_assert_msg(json_is_array(at(where)), "%s is no list", where);
+	return json_array_size(at(where));
+}
+
+static void
+is_null(const char *where)
+{
+	ck_assert_msg(json_is_null(at(where)), "%s is not null", where);
+}
+
+/* Every key of a list stands in the object at `where`, and no other. */
+static void
+has_keys(const char *where, const char *keys)
+{
+	json_t *object = where[0] == '\0' ? doc->root : at(where);
+	char all[1000], *key, *rest = NULL;
+	size_t n = 0;
+
+	snprintf(all, sizeof all, "%s", keys);
+	for (key = strtok_r(all, " ", &rest); key != NULL;
+	     key = strtok_r(NULL, " ", &rest), n++)
+		ck_assert_msg(json_object_get(object, key) != NULL,
+		    "%s lacks %s", where, key);
+	if (json_object_size(object) != n) {
+		char *dump = json_dumps(object, JSON_COMPACT);
+
+		ck_abort_msg(
+		    "%s has other keys than %s: %s", where, keys, dump);
+	}
+}
+
+static enum lw_status
+read_as(const char *pattern, const char *device, const char *lamp)
+{
+	lw_doc_free(doc);
+	doc = NULL;
+	return lw_view_read(&doc, book, pattern, device, lamp, &err);
+}
+
+static void
+teach(const char *device, const char *pattern, const char *fault,
+    const char *meaning)
+{
+	struct lw_code code = {.device = device,
+	    .pattern = pattern,
+	    .fault = fault,
+	    .meaning = meaning,
+	    .own = true};
+
+	ck_assert_msg(lw_book_teach(book, device, &code, 1, NOW, &err) == LW_OK,
+	    "%s", err.text);
+}
+
+START_TEST(read_one)
+{
+	ck_assert_int_eq(read_as("4", "bench-drive", NULL), LW_OK);
+	has_keys("", "shape query device device_title lamp pattern coding word "
+		     "readings found matches nearest teach notes");
+	has_keys("matches.0",
+	    "device device_title invented own lamp lamp_title colour pattern "
+	    "fault title meaning severity clears meanwhile source causes trees "
+	    "notes");
+	has_keys("matches.0.causes.0", "cause title share percent weight");
+	has_keys("matches.0.trees.0", "tree title");
+	ck_assert_int_eq(json_integer_value(at("shape")), 1);
+	ck_assert_str_eq(text("query"), "4");
+	ck_assert_str_eq(text("pattern"), "4");
+	ck_assert_str_eq(text("coding"), "count");
+	ck_assert_uint_eq(count("readings"), 1);
+	ck_assert(json_is_true(at("found")));
+	ck_assert_uint_eq(count("matches"), 1);
+	ck_assert_str_eq(text("matches.0.fault"), "bench-low");
+	ck_assert_str_eq(text("matches.0.title"), "Bench voltage too low");
+	ck_assert_str_eq(text("matches.0.severity"), "stops");
+	ck_assert_str_eq(text("matches.0.colour"), "red");
+	ck_assert(json_is_true(at("matches.0.invented")));
+	ck_assert(json_is_false(at("matches.0.own")));
+	/* 9 and 1 of 10 */
+	ck_assert_uint_eq(count("matches.0.causes"), 2);
+	ck_assert_str_eq(text("matches.0.causes.0.cause"), "bench-flat");
+	ck_assert_double_eq_tol(
+	    json_real_value(at("matches.0.causes.0.share")), 0.9, 1e-12);
+	ck_assert_str_eq(text("matches.0.causes.0.percent"), "90 %");
+	ck_assert_str_eq(text("matches.0.causes.0.weight"), "common");
+	ck_assert_str_eq(text("matches.0.causes.1.percent"), "10 %");
+	ck_assert_str_eq(text("matches.0.trees.0.tree"), "bench-low");
+	ck_assert_uint_eq(count("nearest"), 0);
+	is_null("teach");
+	is_null("word");
+}
+END_TEST
+
+START_TEST(read_word)
+{
+	/* The lamp of bench-drive says what fast is; that of bench-two not. */
+	ck_assert_int_eq(read_as("fast", "bench-drive", NULL), LW_OK);
+	ck_assert_str_eq(text("pattern"), "4Hz");
+	ck_assert_str_eq(text("matches.0.title"), "waiting for the key");
+	ck_assert_str_eq(text("matches.0.meaning"), "waiting for the key");
+	is_null("matches.0.fault");
+	is_null("matches.0.severity");
+	ck_assert_uint_eq(count("matches.0.causes"), 0);
+	ck_assert_int_eq(read_as("fast", NULL, NULL), LW_OK);
+	ck_assert_str_eq(text("word"), "fast");
+	is_null("pattern");
+	ck_assert_uint_eq(count("matches"), 1);
+	ck_assert_int_eq(read_as("fast", "bench-two", "run"), LW_NOT_FOUND);
+	ck_assert_str_eq(text("word"), "fast");
+	ck_assert_uint_eq(count("readings"), 0);
+}
+END_TEST
+
+START_TEST(read_ambiguous)
+{
+	/* Without a lamp both; with its coding one. */
+	ck_assert_int_eq(read_as("32", NULL, NULL), LW_OK);
+	is_null("pattern");
+	ck_assert_uint_eq(count("readings"), 2);
+	ck_assert_uint_eq(count("matches"), 1);
+	ck_assert_str_eq(text("matches.0.device"), "bench-digits");
+	ck_assert_str_eq(text("matches.0.pattern"), "3-2");
+	ck_assert_int_eq(read_as("32", "bench-digits", NULL), LW_OK);
+	ck_assert_str_eq(text("pattern"), "3-2");
+	ck_assert_int_eq(read_as("32", "bench-drive", NULL), LW_NOT_FOUND);
+	ck_assert_str_eq(text("pattern"), "32");
+}
+END_TEST
+
+START_TEST(read_unknown)
+{
+	ck_assert_int_eq(read_as("5", "bench-drive", NULL), LW_NOT_FOUND);
+	ck_assert_ptr_nonnull(strstr(err.text, "bench-drive"));
+	ck_assert(json_is_false(at("found")));
+	ck_assert_uint_eq(count("matches"), 0);
+	/* 4 is one flash away, 12 seven; 4Hz is of another kind. */
+	ck_assert_uint_eq(count("nearest"), 2);
+	has_keys("nearest.0", "device lamp pattern fault title");
+	ck_assert_str_eq(text("nearest.0.pattern"), "4");
+	ck_assert_str_eq(text("nearest.0.title"), "Bench voltage too low");
+	ck_assert_str_eq(text("nearest.1.pattern"), "12");
+	ck_assert_str_eq(
+	    text("teach"), "lampwright teach bench-drive 5 \"what it means\"");
+	ck_assert_int_eq(read_as("5", "bench-two", "err"), LW_NOT_FOUND);
+	ck_assert_str_eq(text("teach"),
+	    "lampwright teach bench-two 5 --lamp err \"what it means\"");
+	/* No such device or lamp: said, and still a whole document. */
+	ck_assert_int_eq(read_as("5", "bench-driv", NULL), LW_NOT_FOUND);
+	ck_assert_ptr_nonnull(strstr(err.text, "bench-drive"));
+	ck_assert_uint_eq(count("matches"), 0);
+	ck_assert_int_eq(read_as("2", "bench-two", "erm"), LW_NOT_FOUND);
+	ck_assert_ptr_nonnull(strstr(err.text, "run, err"));
+}
+END_TEST
+
+START_TEST(read_unreadable)
+{
+	ck_assert_int_eq(read_as("4 xyzzy", NULL, NULL), LW_BAD_INPUT);
+	ck_assert_ptr_null(doc);
+	ck_assert_uint_eq(err.column, 3);
+	ck_assert_int_eq(read_as("4 xyzzy", "bench-drive", NULL), LW_BAD_INPUT);
+	ck_assert_ptr_null(doc);
+	ck_assert_int_eq(read_as("4 xyzzy", "nobody", NULL), LW_BAD_INPUT);
+	ck_assert_ptr_null(doc);
+	ck_assert_int_eq(read_as("\xff\xfe", NULL, NULL), LW_BAD_INPUT);
+	ck_assert_ptr_null(doc);
+}
+END_TEST
+
+START_TEST(read_own)
+{
+	int64_t note;
+
+	ck_assert_int_eq(lw_book_new_device(book, "zz-mine", "Mine", "drive",
+			     LW_CODING_COUNT, NOW, &err),
+	    LW_OK);
+	teach("zz-mine", "4", "bench-warm", "heat sensor");
+	teach("bench-drive", "7", NULL, "my own meaning");
+	/* Own devices first, whatever their name. */
+	ck_assert_int_eq(read_as("4", NULL, NULL), LW_OK);
+	ck_assert_uint_eq(count("matches"), 2);
+	ck_assert_str_eq(text("matches.0.device"), "zz-mine");
+	ck_assert(json_is_true(at("matches.0.own")));
+	/* The builder's words, and the fault's own meaning after them. */
+	ck_assert_str_eq(text("matches.0.title"), "Bench heatsink warm");
+	ck_assert_str_eq(text("matches.0.meaning"),
+	    "heat sensor. The heatsink of the bench drive is warm.");
+	ck_assert_str_eq(text("matches.1.device"), "bench-drive");
+
+	ck_assert_int_eq(lw_book_add_note(book, "pattern", "bench-drive 7",
+			     "seen in rain", NOW, &note, &err),
+	    LW_OK);
+	ck_assert_int_eq(lw_book_add_note(book, "pattern", "7", "lucky",
+			     NOW + 60, &note, &err),
+	    LW_OK);
+	ck_assert_int_eq(read_as("7", "bench-drive", NULL), LW_OK);
+	ck_assert(json_is_true(at("matches.0.own")));
+	ck_assert_uint_eq(count("matches.0.notes"), 1);
+	has_keys(
+	    "matches.0.notes.0", "note words when time subject_kind subject");
+	ck_assert_str_eq(text("matches.0.notes.0.words"), "seen in rain");
+	ck_assert_str_eq(text("matches.0.notes.0.when"), "2023-11-14 22:13");
+	ck_assert_uint_eq(count("notes"), 1);
+	ck_assert_str_eq(text("notes.0.words"), "lucky");
+}
+END_TEST
+
+START_TEST(percent)
+{
+	static const struct {
+		double share;
+		const char *percent;
+	} rows[] = {{0, "0 %"}, {0.0001, "under 1 %"}, {0.0099, "under 1 %"},
+	    {0.01, "1 %"}, {0.054, "5 %"}, {0.642, "64 %"}, {0.99, "99 %"},
+	    {0.9999, "over 99 %"}, {1, "100 %"}};
+	struct view view;
+	size_t i;
+
+	for (i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+		view_begin(&view, NULL);
+		view_share(&view, view.root, rows[i].share);
+		lw_doc_free(doc);
+		ck_assert_int_eq(view_end(&view, &doc, LW_OK, &err), LW_OK);
+		ck_assert_str_eq(text("percent"), rows[i].percent);
+	}
+}
+END_TEST
+
+START_TEST(find)
+{
+	ck_assert_int_eq(
+	    lw_view_find(&doc, book, "nothing wobbles", &err), LW_OK);
+	has_keys("", "shape query found hits groups");
+	has_keys("hits.0", "kind kind_title id title snippet score");
+	has_keys("groups.0", "kind kind_title hits");
+	ck_assert_str_eq(text("hits.0.id"), "bench-dead");
+	ck_assert_str_eq(text("hits.0.kind_title"), "Symptom");
+	ck_assert_str_eq(text("groups.0.kind_title"), "Symptoms");
+	ck_assert_str_eq(text("groups.0.hits.0.id"), "bench-dead");
+	lw_doc_free(doc);
+	ck_assert_int_eq(
+	    lw_view_find(&doc, book, "quixotic zebra", &err), LW_NOT_FOUND);
+	ck_assert(json_is_false(at("found")));
+	ck_assert_uint_eq(count("hits"), 0);
+	ck_assert_uint_eq(count("groups"), 0);
+}
+END_TEST
+
+START_TEST(job)
+{
+	const char *patterns[] = {"4"};
+	struct lw_job_start start = {
+	    .device = "bench-drive", .patterns = patterns, .pattern_count = 1};
+	int64_t number;
+
+	ck_assert_int_eq(lw_view_job(&doc, book, 1, NOW, &err), LW_NOT_FOUND);
+	ck_assert_ptr_null(doc);
+	ck_assert_int_eq(lw_view_jobs(&doc, book, NOW, &err), LW_NOT_FOUND);
+	ck_assert_uint_eq(count("jobs"), 0);
+	lw_doc_free(doc);
+	doc = NULL;
+	ck_assert_msg(lw_job_new(book, &start, NOW, &number, &err) == LW_OK,
+	    "%s", err.text);
+	ck_assert_int_eq(lw_view_job(&doc, book, number, NOW, &err), LW_OK);
+	has_keys("",
+	    "shape job title state state_title open is_found undecided stopped "
+	    "closed power power_title serial device device_title lamp patterns "
+	    "fault symptom tree step suspects findings cause likely ending say "
+	    "put_aside notes can_undo");
+	has_keys("step",
+	    "check title ask do power power_title gate then reason minutes "
+	    "meter reading unit black red points needs cautions expect "
+	    "outcomes mistake source serial");
+	has_keys("step.expect", "low high unit text");
+	has_keys("step.outcomes.0", "n outcome title band expected");
+	has_keys("step.cautions.0",
+	    "caution signal signal_word hazard avoid where otherwise source");
+	has_keys("step.black", "point title where");
+	has_keys("suspects.0", "cause title share percent weight");
+	has_keys("findings.0",
+	    "serial time when kind subject title outcome outcome_title reading "
+	    "expected words undone");
+	has_keys("fault", "fault title meaning severity meanwhile");
+	ck_assert_str_eq(text("state"), "open");
+	ck_assert(json_is_true(at("open")));
+	ck_assert_str_eq(text("power"), "unknown");
+	ck_assert_str_eq(text("patterns.0"), "4");
+	/* The way into isolated comes before the tree's first check. */
+	ck_assert_str_eq(text("step.check"), "bench-safe");
+	ck_assert(json_is_true(at("step.gate")));
+	ck_assert_str_eq(text("step.then"), "Bench battery volts");
+	ck_assert_str_eq(text("step.cautions.0.signal_word"), "WARNING");
+	ck_assert_str_eq(text("step.outcomes.0.band"), "below -5 V");
+	ck_assert_str_eq(text("step.outcomes.1.band"), "-5 V to 5 V");
+	ck_assert_str_eq(text("step.outcomes.2.band"), "5 V or more");
+	ck_assert_double_eq_tol(
+	    json_real_value(at("step.expect.low")), -5, 1e-12);
+	ck_assert_str_eq(text("step.do.1.text"), "Read the meter.");
+	ck_assert_int_eq(json_integer_value(at("step.do.1.n")), 2);
+	is_null("symptom");
+	is_null("cause");
+
+	ck_assert_int_eq(
+	    lw_job_answer(book, number, -1, "0", NULL, NOW + 1, &err), LW_OK);
+	ck_assert_int_eq(
+	    lw_job_answer(book, number, -1, "31.5", NULL, NOW + 2, &err),
+	    LW_OK);
+	lw_doc_free(doc);
+	ck_assert_int_eq(lw_view_job(&doc, book, number, NOW + 3, &err), LW_OK);
+	ck_assert_str_eq(text("state"), "found");
+	is_null("step");
+	has_keys("cause", "cause title why fix parts proof source");
+	ck_assert_str_eq(text("cause.cause"), "bench-flat");
+	ck_assert_str_eq(text("cause.fix"), "Charge it.");
+	lw_doc_free(doc);
+	ck_assert_int_eq(lw_view_jobs(&doc, book, NOW + 3, &err), LW_OK);
+	has_keys("jobs.0", "job title state state_title when time");
+	ck_assert_str_eq(text("jobs.0.state"), "found");
+	lw_doc_free(doc);
+	ck_assert_int_eq(
+	    lw_job_close(book, number, "done", NOW + 4, &err), LW_OK);
+	ck_assert_int_eq(lw_view_home(&doc, book, NOW + 5, &err), LW_OK);
+	has_keys("", "shape devices jobs empty");
+	ck_assert_uint_eq(count("jobs"), 0);
+	ck_assert_uint_eq(count("devices"), 3);
+	has_keys("devices.0", "kind kind_title id title detail own");
+}
+END_TEST
+
+START_TEST(items)
+{
+	static const struct {
+		const char *kind;
+		const char *id;
+		const char *keys;
+	} rows[] = {
+	    {"device", "bench-drive", "kind description invented lamps codes"},
+	    {"fault", "bench-low",
+		"meaning severity clears meanwhile causes trees devices"},
+	    {"symptom", "bench-dead",
+		"description phrases causes trees cautions"},
+	    {"cause", "bench-flat", "weight why fix parts proof checks"},
+	    {"check", "bench-safe",
+		"check title ask do power power_title gate reason minutes "
+		"meter reading unit black red points needs cautions expect "
+		"outcomes mistake source then"},
+	    {"tree", "bench-low", "faults symptoms steps"},
+	};
+	char keys[200];
+	size_t i;
+
+	for (i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+		lw_doc_free(doc);
+		ck_assert_msg(lw_view_item(&doc, book, rows[i].kind, rows[i].id,
+				  &err) == LW_OK,
+		    "%s", err.text);
+		snprintf(keys, sizeof keys,
+		    "shape kind kind_title id title pack own source notes %s",
+		    rows[i].kind);
+		has_keys("", keys);
+		has_keys(rows[i].kind, rows[i].keys);
+		ck_assert_str_eq(text("pack"), "bench");
+		lw_doc_free(doc);
+		ck_assert_int_eq(
+		    lw_view_item(&doc, book, rows[i].kind, "nobody", &err),
+		    LW_NOT_FOUND);
+		ck_assert_ptr_null(doc);
+	}
+	ck_assert_int_eq(
+	    lw_view_item(&doc, book, "gadget", "x", &err), LW_BAD_INPUT);
+
+	lw_view_item(&doc, book, "check", "bench-volts", NULL);
+	has_keys("check.outcomes.0", "n outcome title band expected speaks");
+	has_keys("check.outcomes.0.speaks.0", "cause title word");
+	ck_assert_str_eq(
+	    text("check.outcomes.0.speaks.0.title"), "Bench battery flat");
+	ck_assert_str_eq(text("check.expect.text"), "40 V to 60 V");
+	ck_assert_uint_eq(count("check.cautions"), 1);
+	lw_doc_free(doc);
+	lw_view_item(&doc, book, "tree", "bench-low", NULL);
+	ck_assert_str_eq(
+	    text("tree.steps.0.branches.0.to"), "cause: Bench battery flat");
+	ck_assert_str_eq(
+	    text("tree.steps.0.branches.1.to"), "go on with Bench fuse");
+	ck_assert_str_eq(
+	    text("tree.steps.0.branches.2.to"), "stop: Leave it off.");
+	ck_assert_str_eq(text("tree.steps.1.branches.0.to"),
+	    "not certain: Battery and fuse are sound.");
+	lw_doc_free(doc);
+	lw_view_item(&doc, book, "fault", "bench-warm", NULL);
+	ck_assert_uint_eq(count("fault.devices"), 2);
+	lw_doc_free(doc);
+	lw_view_item(&doc, book, "cause", "bench-fuse", NULL);
+	ck_assert_uint_eq(count("cause.checks"), 2);
+	lw_doc_free(doc);
+	lw_view_item(&doc, book, "device", "bench-two", NULL);
+	has_keys("device.lamps.0", "lamp title colour coding timing source");
+	has_keys("device.codes.0", "lamp pattern fault title severity own");
+}
+END_TEST
+
+START_TEST(lists)
+{
+	int64_t note;
+
+	ck_assert_int_eq(lw_view_list(&doc, book, "note", &err), LW_OK);
+	ck_assert_uint_eq(count("items"), 0);
+	lw_doc_free(doc);
+	lw_book_add_note(book, "cause", "bench-flat", "cold", NOW, &note, NULL);
+	lw_book_add_note(book, "fault", "bench-low", "wet", NOW, &note, NULL);
+	ck_assert_int_eq(
+	    view_notes_on(&doc, book, "fault", "bench-low", &err), LW_OK);
+	ck_assert_uint_eq(count("items"), 1);
+	has_keys("items.0", "kind kind_title id title detail own note words "
+			    "when time subject_kind subject");
+	ck_assert_str_eq(text("items.0.words"), "wet");
+	ck_assert_str_eq(text("items.0.subject"), "bench-low");
+	lw_doc_free(doc);
+	ck_assert_int_eq(lw_view_list(&doc, book, "pack", &err), LW_OK);
+	ck_assert_str_eq(text("items.0.id"), "bench");
+	ck_assert_str_eq(text("items.0.detail"), "1");
+	ck_assert_str_eq(text("kind_title"), "Packs");
+	lw_doc_free(doc);
+	ck_assert_int_eq(
+	    lw_view_list(&doc, book, "gadget", &err), LW_BAD_INPUT);
+	ck_assert_ptr_null(doc);
+}
+END_TEST
+
+START_TEST(lesson)
+{
+	ck_assert_int_eq(lw_view_lesson(&doc, book, "bench-drive", NULL,
+			     "# from the lid\r\n"
+			     "\n"
+			     "5 = voltage is too low\r\n"
+			     "six flashes: heatsink gets warm\n"
+			     "fast\twaiting = key\n"
+			     "5 = again\n"
+			     "8\n"
+			     "9 =\n"
+			     "%% = what\n"
+			     "10 = teapot empty",
+			     &err),
+	    LW_OK);
+	has_keys("", "shape device device_title lamp lines good bad");
+	has_keys(
+	    "lines.0", "line text pattern meaning fault fault_title problem");
+	ck_assert_uint_eq(count("lines"), 8);
+	ck_assert_int_eq(json_integer_value(at("good")), 4);
+	ck_assert_int_eq(json_integer_value(at("bad")), 4);
+	ck_assert_int_eq(json_integer_value(at("lines.0.line")), 3);
+	ck_assert_str_eq(text("lines.0.text"), "5 = voltage is too low");
+	ck_assert_str_eq(text("lines.0.pattern"), "5");
+	ck_assert_str_eq(text("lines.0.meaning"), "voltage is too low");
+	ck_assert_str_eq(text("lines.0.fault"), "bench-low");
+	ck_assert_str_eq(text("lines.1.pattern"), "6");
+	ck_assert_str_eq(text("lines.1.fault"), "bench-warm");
+	ck_assert_str_eq(text("lines.2.pattern"), "4Hz");
+	ck_assert_str_eq(text("lines.2.meaning"), "waiting = key");
+	ck_assert_ptr_nonnull(strstr(text("lines.3.problem"), "line 3"));
+	ck_assert_ptr_nonnull(strstr(text("lines.4.problem"), "equals sign"));
+	ck_assert_ptr_nonnull(strstr(text("lines.5.problem"), "meaning"));
+	is_null("lines.6.pattern");
+	/* A meaning that no fault of the book speaks of stays by itself. */
+	ck_assert_str_eq(text("lines.7.pattern"), "10");
+	is_null("lines.7.fault");
+}
+END_TEST
+
+START_TEST(lesson_refused)
+{
+	char *long_text = malloc(LESSON_BYTES_MAX + 2);
+
+	ck_assert_int_eq(lw_view_lesson(&doc, book, "bench-drive", NULL,
+			     "what\nnot\n", &err),
+	    LW_BAD_INPUT);
+	ck_assert_int_eq(json_integer_value(at("bad")), 2);
+	lw_doc_free(doc);
+	doc = NULL;
+	ck_assert_int_eq(
+	    lw_view_lesson(&doc, book, "nobody", NULL, "", &err), LW_NOT_FOUND);
+	ck_assert_ptr_null(doc);
+	ck_assert_int_eq(
+	    lw_view_lesson(&doc, book, "bench-two", NULL, "2 = x", &err),
+	    LW_BAD_INPUT);
+	ck_assert_ptr_nonnull(strstr(err.text, "run, err"));
+	ck_assert_int_eq(
+	    lw_view_lesson(&doc, book, "bench-drive", NULL, "5 = \xff", &err),
+	    LW_BAD_INPUT);
+	ck_assert_ptr_null(doc);
+	memset(long_text, '#', LESSON_BYTES_MAX + 1);
+	long_text[LESSON_BYTES_MAX + 1] = '\0';
+	ck_assert_int_eq(
+	    lw_view_lesson(&doc, book, "bench-drive", NULL, long_text, &err),
+	    LW_TOO_BIG);
+	free(long_text);
+}
+END_TEST
+
+START_TEST(lesson_is_taught)
+{
+	struct lw_arena *arena = lw_arena_new();
+	struct lesson read;
+
+	ck_assert_int_eq(lesson_read(&read, arena, book, "bench-digits", NULL,
+			     "11 = one\n1-2 = two\n", &err),
+	    LW_OK);
+	ck_assert_uint_eq(read.good, 2);
+	ck_assert_msg(lw_book_teach(book, "bench-digits", read.codes, read.good,
+			  NOW, &err) == LW_OK,
+	    "%s", err.text);
+	lw_arena_free(arena);
+	ck_assert_int_eq(read_as("1 1", "bench-digits", NULL), LW_OK);
+	ck_assert_str_eq(text("matches.0.title"), "one");
+}
+END_TEST
+
+START_TEST(problems)
+{
+	static const struct lw_problem list[] = {
+	    {"a.yaml", 3, 7, "loop", "it loops"}};
+	struct lw_problems none = {NULL, 0}, one = {list, 1};
+
+	ck_assert_int_eq(lw_view_problems(&doc, &none, &err), LW_OK);
+	ck_assert_uint_eq(count("problems"), 0);
+	lw_doc_free(doc);
+	ck_assert_int_eq(lw_view_problems(&doc, &one, &err), LW_UNDECIDED);
+	has_keys("", "shape problems count");
+	has_keys("problems.0", "file line column rule text");
+	ck_assert_int_eq(json_integer_value(at("problems.0.column")), 7);
+	ck_assert_int_eq(json_integer_value(at("count")), 1);
+}
+END_TEST
+
+Suite *
+suite_view(void)
+{
+	Suite *suite = suite_create("view");
+	TCase *tcase = tcase_create("view");
+
+	tcase_add_checked_fixture(tcase, setup, teardown);
+	tcase_set_timeout(tcase, 60);
+	tcase_add_test(tcase, read_one);
+	tcase_add_test(tcase, read_word);
+	tcase_add_test(tcase, read_ambiguous);
+	tcase_add_test(tcase, read_unknown);
+	tcase_add_test(tcase, read_unreadable);
+	tcase_add_test(tcase, read_own);
+	tcase_add_test(tcase, percent);
+	tcase_add_test(tcase, find);
+	tcase_add_test(tcase, job);
+	tcase_add_test(tcase, items);
+	tcase_add_test(tcase, lists);
+	tcase_add_test(tcase, lesson);
+	tcase_add_test(tcase, lesson_refused);
+	tcase_add_test(tcase, lesson_is_taught);
+	tcase_add_test(tcase, problems);
+	suite_add_tcase(suite, tcase);
+	return suite;
+}

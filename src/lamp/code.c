@@ -66,6 +66,10 @@ grammar_trim(struct slice slice)
 		if (kind != WORD_COMMA && kind != WORD_PAUSE &&
 		    kind != WORD_DOT && kind != WORD_AND)
 			break;
+		/* "long short pause" may end in a short flash: whoever reads
+		 * the flashes has to see it. */
+		if (slice.words[slice.count - 1].adjective)
+			break;
 		slice.count--;
 	}
 	return slice;
@@ -77,6 +81,17 @@ refuse_here(const struct word *word, const char *with, struct lw_err *err)
 	return err_set_at(err, LW_BAD_INPUT, 0, word->column,
 	    "\"%s\" does not go with %s; " PHRASES_ACCEPTED,
 	    phrases_show((char[SHOWN_MAX]){""}, word), with);
+}
+
+/* "2 short pause" may be two short flashes and a pause, or two flashes and a
+ * short pause. */
+static enum lw_status
+refuse_pause(const struct word *word, struct lw_err *err)
+{
+	return err_set_at(err, LW_BAD_INPUT, 0, word->column,
+	    "\"%s\" could be a flash and a pause; put a comma between them, "
+	    "or leave the pause out",
+	    phrases_show((char[SHOWN_MAX]){""}, word));
 }
 
 /* --- numbers ----------------------------------------------------------- */
@@ -172,6 +187,9 @@ read_numbers(struct code *code, struct slice slice, struct lw_err *err)
 				    "\"%s\"; write digits as 3-2",
 				    phrases_show((char[SHOWN_MAX]){""}, word));
 			mark = word;
+		} else if (word->kind == WORD_PAUSE && word->adjective &&
+			   i > 0 && word[-1].kind == WORD_NUMBER) {
+			return refuse_pause(word, err);
 		} else if (word->kind == WORD_PAUSE || word->kind == WORD_AND) {
 			mark = NULL;
 		} else if (!is_manner(slice, i)) {
@@ -212,10 +230,7 @@ read_runs(struct code *code, struct slice slice, struct lw_err *err)
 				    FLASHES_MAX);
 			number = NULL;
 		} else if (word->kind == WORD_PAUSE && word->adjective) {
-			return err_set_at(err, LW_BAD_INPUT, 0, word->column,
-			    "\"%s\" could be a flash and a pause; put a "
-			    "comma between them, or leave the pause out",
-			    phrases_show((char[SHOWN_MAX]){""}, word));
+			return refuse_pause(word, err);
 		} else if (number != NULL ||
 			   (!is_mark(word) && word->kind != WORD_PAUSE &&
 			       word->kind != WORD_AND &&

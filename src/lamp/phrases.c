@@ -44,7 +44,8 @@ static const struct phrase {
 	"|alternat(?:ely|ively|es|ed|e|ing)(?: (?:with|between|from))?" END
 	"|in alternation" END},
     {WORD_PAUSE,
-	"(?<adjective>(?:an? )?(?:short|long|longer|brief|small) )?"
+	"(?:(?:an? )?(?:longer|brief|small) |an? (?:short|long) "
+	"|(?<adjective>(?:short|long) ))?"
 	"(?:pauses?|paused|gaps?|breaks?|waits?|space)" END
 	"|(?:and )?(?:then|followed by|after that)" END
 	"|\\.{2,}|\xE2\x80\xA6|\xE2\x86\x92|->"},
@@ -60,12 +61,13 @@ static const struct phrase {
 	"|(?:the|an?|it.s|its|it|is|are|i|we|see|saw|get|got|gets"
 	"|count(?:s|ed)?|show(?:s|n|ing|ed)?|my|there|that|which|just|only"
 	"|very|with|at|has|lamps?|leds?|lights?|indicator|codes?|error|fault"
-	"|pattern|number|sequence|duty(?: cycle)?|same time|both"
+	"|pattern|number|sequence|duty(?: cycle)?|same time"
 	"|keep(?:s|ing)?|go(?:es|ing)?|do(?:es|ing)|stay(?:s|ing)?|always"
 	"|made|make(?:s)?|giv(?:es|ing)|(?:and )?(?:then )?"
 	"repeat(?:s|ed|ing|edly)?|again|over and over|all the time"
 	"|colou?r(?:ed)?)" END
 	"|no\\.?(?=\\s*[0-9])"
+	"|one(?= (?:flashes|blinks|pulses|is|shows|stays|keeps|goes)" END ")"
 	"|[\"'`()\\[\\]!?\xE2\x80\x98\xE2\x80\x99\xE2\x80\x9C\xE2\x80\x9D]+"},
     {WORD_FLASH,
 	"(?:times?|flash(?:es|ed|ing)?|blink(?:s|ed|ing)?|puls(?:es|ed|e|ing)"
@@ -207,16 +209,16 @@ add_word(struct reader *reader, enum word_kind kind, size_t at, size_t length)
 	return word;
 }
 
+/* Past eight digits all numbers are alike: too many. */
 static unsigned
 digits_value(const char *text, size_t length)
 {
 	unsigned value = 0;
 	size_t i;
 
-	for (i = 0; i < length; i++)
-		if (value < 1000000)
-			value = value * 10 + (unsigned)(text[i] - '0');
-	return value < 1000000 ? value : 1000000;
+	for (i = 0; i < length && value <= 99999999; i++)
+		value = value * 10 + (unsigned)(text[i] - '0');
+	return value <= 99999999 ? value : 99999999;
 }
 
 /* The place of a word in a list parted by bars; -1 where it is not there. */

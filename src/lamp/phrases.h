@@ -40,7 +40,7 @@ enum word_kind {
 
 struct word {
 	enum word_kind kind;
-	unsigned number;  /* of WORD_NUMBER, at most a million */
+	unsigned number;  /* of WORD_NUMBER, at most 99999999 */
 	double decimal;	  /* of WORD_DECIMAL, and of WORD_NUMBER */
 	unsigned left;	  /* of WORD_DECIMAL: the digits before the mark */
 	unsigned right;	  /* ... and after it */

@@ -186,11 +186,9 @@ open_job(const struct cli *cli)
 	    .tree = args_value(&cli->args, "tree"),
 	    .patterns = patterns,
 	};
-	struct lw_pattern_readings readings;
 	enum lw_status status;
 	struct lw_err err;
 	int64_t job;
-	size_t i;
 
 	start.pattern_count = args_values(
 	    &cli->args, "pattern", patterns, LW_JOB_PATTERNS_MAX + 1);
@@ -201,12 +199,6 @@ open_job(const struct cli *cli)
 	    start.tree == NULL)
 		return cli_usage(cli, "it does not say what was seen: give a "
 				      "pattern, a symptom or a tree");
-	/* A text that nobody could read is pointed at where it was typed. */
-	for (i = 0; i < start.pattern_count && start.device == NULL; i++) {
-		status = lw_pattern_read(&readings, patterns[i], NULL, &err);
-		if (status != LW_OK)
-			return cli_fail_at(cli, &err, patterns[i]);
-	}
 	status = lw_job_new(cli->book, &start, cli_now(), &job, &err);
 	if (status == LW_BAD_INPUT && err.column > 0 &&
 	    start.pattern_count == 1)

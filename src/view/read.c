@@ -28,6 +28,7 @@ struct reading {
 	struct lw_pattern_readings plain;  /* without a hint */
 	struct lw_pattern_readings hinted; /* of all lamps looked at */
 	bool readable;			   /* by one lamp at least */
+	bool of_device;			   /* one device was asked about */
 	bool lamp_seen;
 	double farthest;   /* of a near code */
 	struct lw_err err; /* why a lamp's reading failed */
@@ -214,7 +215,9 @@ look_at_lamp(struct reading *reading, const struct lw_device *device,
 		return;
 	status = lw_pattern_read(&seen, reading->typed, &hint, &view->last);
 	if (status == LW_BAD_INPUT) {
-		reading->err = view->last;
+		/* Without a device the plain complaint is the better one. */
+		if (reading->of_device)
+			reading->err = view->last;
 		return;
 	}
 	if (!view_got(view, status))
@@ -359,13 +362,13 @@ lw_view_read(struct lw_doc **doc, struct lw_book *book, const char *pattern,
 	reading.view = &view;
 	reading.typed = pattern;
 	reading.only_lamp = lamp;
+	reading.of_device = device_id != NULL;
 	reading.farthest = device_id != NULL ? FAR : CLOSE;
 	view_begin(&view, book);
 	if (view.status != LW_OK)
 		return view_end(&view, doc, LW_OK, err);
-	/* Without a hint first: a text that nobody could read is refused. */
 	status = lw_pattern_read(&reading.plain, pattern, NULL, &view.last);
-	if (status != LW_OK && (status != LW_BAD_INPUT || device_id == NULL)) {
+	if (status != LW_OK && status != LW_BAD_INPUT) {
 		view_fail(&view, status);
 		return view_end(&view, doc, LW_OK, err);
 	}
@@ -380,20 +383,20 @@ lw_view_read(struct lw_doc **doc, struct lw_book *book, const char *pattern,
 	} else if (view_got(&view, lw_book_device(book, view.arena, device_id,
 				       &device, &view.last))) {
 		look_at_device(&reading, device);
-	} else if (view.status == LW_OK && status == LW_BAD_INPUT) {
-		view.last = reading.err;
-		view_fail(&view, LW_BAD_INPUT);
 	} else if (view.status == LW_OK) {
 		view.err = view.last;
 	}
-	if (device != NULL && reading.lamp_seen && !reading.readable &&
-	    view.status == LW_OK) {
+	/* A lamp's names may make a text clear that is not so by itself; a
+	 * text that nobody can read is refused. */
+	if (view.status == LW_OK && !reading.readable &&
+	    (status != LW_OK || (device != NULL && reading.lamp_seen))) {
 		view.last = reading.err;
 		view_fail(&view, LW_BAD_INPUT);
 	}
 
-	readings = device != NULL && reading.lamp_seen ? &reading.hinted
-						       : &reading.plain;
+	readings = &reading.plain;
+	if (status != LW_OK || (device != NULL && reading.lamp_seen))
+		readings = &reading.hinted;
 	if (readings->count == 1)
 		canonical = readings->items[0].text;
 	view_text(&view, view.root, "device_title",

@@ -53,6 +53,10 @@ same "a rate word without a lamp" "fast null" "$(printf %s "$out" | jq -r '[.wor
 same "is looked up where a lamp defines it" "4Hz" "$(printf %s "$out" | jq -r '.matches[] | select(.device == "bench-drive") | .pattern')"
 lw read 2 --device bench-two --lamp err --json
 same "one lamp of two" "no answer" "$(printf %s "$out" | jq -r '.matches[0].title')"
+lw read "run 2Hz, err 2" --device bench-two --json
+same "both lamps at once" "err run" "$(printf %s "$out" | jq -r '[.matches[].lamp] | sort | join(" ")')"
+lw read "run 2Hz err 2" --json
+same "lamp names are known without a device, too" "true" "$(printf %s "$out" | jq '[.matches[].device] | index("bench-two") != null')"
 lw read 2 --device bench-two --lamp red
 same "no such lamp is exit 1" 1 "$code"
 has "and the lamps are named" "run, err" "$errout"

@@ -41,23 +41,35 @@ fail(struct reply *reply, const struct lw_err *err)
 	reply_text(reply, "way_title", "All jobs");
 }
 
-/* Whether the step asks for something that a meter may show as OL. */
-static bool
-takes_overload(const struct request *request, int64_t job)
+/* What a phone's number pad lacks: whether the reading that the step asks for
+ * may be OL, or below zero. */
+static void
+set_pad(const struct request *request, struct reply *reply, int64_t job)
 {
 	struct lw_arena *arena = lw_arena_new();
+	const struct lw_check *check;
 	const struct lw_job *now;
-	bool takes = false;
+	bool minus = false, overload = false;
 	double value;
+	size_t i;
 
-	if (arena != NULL &&
-	    lw_job_get(request->book, arena, job, request->now_s, &now, NULL) ==
-		LW_OK &&
-	    now->step != NULL && now->step->check->unit != NULL)
-		takes = lw_reading_parse(&value, "OL", now->step->check->unit,
-			    NULL) == LW_OK;
+	if (arena == NULL ||
+	    lw_job_get(request->book, arena, job, request->now_s, &now, NULL) !=
+		LW_OK ||
+	    now->step == NULL || now->step->check->unit == NULL)
+		goto out;
+	check = now->step->check;
+	overload = lw_reading_parse(&value, "OL", check->unit, NULL) == LW_OK;
+	for (i = 0; i < check->outcome_count; i++)
+		if ((check->outcomes[i].has_from &&
+			check->outcomes[i].from < 0) ||
+		    (check->outcomes[i].has_below &&
+			check->outcomes[i].below < 0))
+			minus = true;
+out:
+	reply_bool(reply, "takes_overload", overload);
+	reply_bool(reply, "takes_minus", minus);
 	lw_arena_free(arena);
-	return takes;
 }
 
 /* The job's page in a template; false when `reply` has an error instead. */
@@ -75,7 +87,7 @@ show(const struct request *request, struct reply *reply, unsigned status,
 		return false;
 	}
 	reply_page(reply, status, template, doc);
-	reply_bool(reply, "takes_overload", takes_overload(request, job));
+	set_pad(request, reply, job);
 	return true;
 }
 
@@ -83,7 +95,7 @@ show(const struct request *request, struct reply *reply, unsigned status,
  * them, so that the current step is seen. */
 static void
 show_again(const struct request *request, struct reply *reply,
-    const struct lw_err *err)
+    const struct lw_err *err, const char *typed)
 {
 	struct lw_err why = *err;
 
@@ -99,7 +111,7 @@ show_again(const struct request *request, struct reply *reply,
 		return;
 	}
 	reply_bool(reply, "at_answer", true);
-	reply_typed(reply, form_get(&request->body, "answer"), &why);
+	reply_typed(reply, typed, &why);
 	reply_text(
 	    reply, "typed_words", form_get_or_null(&request->body, "words"));
 }
@@ -181,7 +193,7 @@ is_current(const struct request *request, struct reply *reply)
 		    "how it stands now");
 	lw_arena_free(arena);
 	if (err.code != LW_OK)
-		show_again(request, reply, &err);
+		show_again(request, reply, &err, "");
 	return err.code == LW_OK;
 }
 
@@ -189,8 +201,9 @@ void
 page_job_answer(const struct request *request, struct reply *reply)
 {
 	const char *choice = form_get_or_null(&request->body, "choice");
-	const char *answer = form_get(&request->body, "answer");
+	const char *typed = form_get(&request->body, "answer");
 	struct lw_err err = {.code = LW_OK};
+	struct buf answer;
 	int64_t serial;
 
 	if (!num_parse_int(&serial, form_get(&request->body, "serial")) ||
@@ -198,16 +211,27 @@ page_job_answer(const struct request *request, struct reply *reply)
 		err_set(&err, LW_CONFLICT,
 		    "the answer does not say which step it is for; this is "
 		    "the step to do now");
-		show_again(request, reply, &err);
+		show_again(request, reply, &err, "");
 		return;
 	}
-	if (lw_job_answer(request->book, job_of(request), serial,
-		choice != NULL ? choice : answer,
-		form_get_or_null(&request->body, "words"), request->now_s,
-		&err) == LW_OK)
+	buf_init(&answer, FORM_BYTES_MAX);
+	if (choice != NULL) {
+		buf_add(&answer, choice);
+	} else {
+		/* The sign is ticked where the pad has no minus. */
+		if (form_get_or_null(&request->body, "minus") != NULL &&
+		    typed[strspn(typed, " \t")] != '-')
+			buf_add_char(&answer, '-');
+		buf_add(&answer, typed);
+	}
+	if (buf_check(&answer, &err) == LW_OK &&
+	    lw_job_answer(request->book, job_of(request), serial,
+		buf_text(&answer), form_get_or_null(&request->body, "words"),
+		request->now_s, &err) == LW_OK)
 		go_to_job(reply, job_of(request), NULL);
 	else
-		show_again(request, reply, &err);
+		show_again(request, reply, &err, buf_text(&answer));
+	buf_clear(&answer);
 }
 
 void
@@ -225,7 +249,7 @@ page_job_undo(const struct request *request, struct reply *reply)
 	/* Nothing to take back is not a missing page. */
 	if (err.code == LW_NOT_FOUND)
 		err.code = LW_CONFLICT;
-	show_again(request, reply, &err);
+	show_again(request, reply, &err, "");
 }
 
 void
@@ -261,7 +285,7 @@ page_job_close(const struct request *request, struct reply *reply)
 		&err) == LW_OK)
 		go_to_job(reply, job_of(request), "closed");
 	else
-		show_again(request, reply, &err);
+		show_again(request, reply, &err, "");
 }
 
 void
@@ -275,7 +299,7 @@ page_job_reopen(const struct request *request, struct reply *reply)
 		request->book, job_of(request), request->now_s, &err) == LW_OK)
 		go_to_job(reply, job_of(request), "reopened");
 	else
-		show_again(request, reply, &err);
+		show_again(request, reply, &err, "");
 }
 
 void
@@ -287,5 +311,5 @@ page_job_resume(const struct request *request, struct reply *reply)
 		request->book, job_of(request), request->now_s, &err) == LW_OK)
 		go_to_job(reply, job_of(request), NULL);
 	else
-		show_again(request, reply, &err);
+		show_again(request, reply, &err, "");
 }

@@ -15,6 +15,13 @@
 		form.setAttribute("data-sent", "yes");
 	});
 
+	/* Where there is room beside the step, what is known is open. */
+	if (window.matchMedia("(min-width: 1000px)").matches) {
+		var wide = document.querySelectorAll("[data-wide]");
+		for (var k = 0; k < wide.length; k++)
+			wide[k].open = true;
+	}
+
 	/* Coming back to a page that the browser kept: its forms work again. */
 	window.addEventListener("pageshow", function () {
 		var sent = document.querySelectorAll("[data-sent]");

@@ -3,6 +3,7 @@
 #include "book/store.h"
 
 #include "base/err.h"
+#include "book/matched.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -109,6 +110,9 @@ configure(struct lw_book *book, struct lw_err *err)
 		if (code != SQLITE_OK)
 			return store_error(book, code, err);
 	}
+	code = matched_register(book->db);
+	if (code != SQLITE_OK)
+		return store_error(book, code, err);
 	sqlite3_busy_timeout(book->db, STORE_BUSY_MS);
 	return execute(book, settings, err);
 }

@@ -13,7 +13,7 @@
 #include <string.h>
 
 enum {
-	FEW = 3, /* fewer hits for all words, and any word will do */
+	FEW = 3, /* fewer hits for all words, and half of them will do */
 	LIMIT_MAX = 200,
 	EXPRESSION_MAX = 4096,
 	MARK_START = 2, /* around what matched, in a snippet */
@@ -22,7 +22,7 @@ enum {
 };
 
 /* A score is the tier, plus what is below 1 for how well it fits. */
-enum tier { TIER_ANY, TIER_ALL, TIER_PATTERN };
+enum tier { TIER_SOME, TIER_ALL, TIER_PATTERN };
 
 static const char *const kinds[] = {
     "symptom", "fault", "cause", "check", "note", "device"};
@@ -145,10 +145,22 @@ goodness(double bm25)
 	return bm25 < 0 ? -bm25 / (1 - bm25) : 0;
 }
 
-/* Hits of one kind that are not there yet. */
+/* How well it fits, below 1: how many of the words, then how well they do. */
+static double
+fit(const struct search *search, enum tier tier, double bm25, int64_t matched)
+{
+	double all = (double)search->terms.count;
+
+	if (tier == TIER_ALL)
+		return goodness(bm25);
+	return ((double)matched - 1 + goodness(bm25)) / all;
+}
+
+/* Hits of one kind that are not there yet, with at least that many of the
+ * words in them. */
 static enum lw_status
-search_kind(
-    struct search *search, const char *expression, int kind, enum tier tier)
+search_kind(struct search *search, const char *expression, int kind,
+    enum tier tier, size_t least)
 {
 	struct query query;
 	struct hit *hit;
@@ -159,9 +171,11 @@ search_kind(
 	query_text(&query, 1, expression);
 	if (notes) {
 		query_int(&query, 2, search->limit);
+		query_int(&query, 3, (int64_t)least);
 	} else {
 		query_text(&query, 2, kinds[kind]);
 		query_int(&query, 3, search->limit);
+		query_int(&query, 4, (int64_t)least);
 	}
 	while (query_row(&query)) {
 		int64_t number = query_get_int(&query, 0);
@@ -174,14 +188,16 @@ search_kind(
 		hit->entry.id = query_get_word(&query, search->arena, 1);
 		hit->entry.title = query_get_word(&query, search->arena, 2);
 		set_detail(search, &query, hit);
-		hit->entry.score = tier + goodness(query_get_real(&query, 5));
+		hit->entry.score =
+		    tier + fit(search, tier, query_get_real(&query, 5),
+			       query_get_int(&query, 8));
 		hit->entry.own = query_get_int(&query, 6) != 0;
 		hit->entry.time_s = query_get_int(&query, 7);
 		if (notes) {
 			hit->entry.subject_kind =
-			    query_get_word(&query, search->arena, 8);
-			hit->entry.subject =
 			    query_get_word(&query, search->arena, 9);
+			hit->entry.subject =
+			    query_get_word(&query, search->arena, 10);
 		}
 	}
 	return query_end(&query);
@@ -189,7 +205,7 @@ search_kind(
 
 /* All kinds, or the one that is asked for. */
 static enum lw_status
-search_words(struct search *search, int only, enum tier tier)
+search_words(struct search *search, int only, enum tier tier, size_t least)
 {
 	struct buf expression;
 	enum lw_status status;
@@ -203,7 +219,7 @@ search_words(struct search *search, int only, enum tier tier)
 	for (kind = 0; kind < KINDS && status == LW_OK; kind++)
 		if (only < 0 || kind == only)
 			status = search_kind(
-			    search, buf_text(&expression), kind, tier);
+			    search, buf_text(&expression), kind, tier, least);
 	buf_clear(&expression);
 	return status;
 }
@@ -244,7 +260,7 @@ search_patterns(struct search *search)
 			hit->entry.score +=
 			    TIER_PATTERN - (hit->entry.score >= TIER_ALL
 						   ? TIER_ALL
-						   : TIER_ANY);
+						   : TIER_SOME);
 			continue;
 		}
 		hit = add_hit(search, &query, KIND_SYMPTOM, number);
@@ -302,6 +318,23 @@ hand_over(struct search *search, struct lw_entries *out)
 	return LW_OK;
 }
 
+/* All words, then half of them, and one alone only where that is nothing. */
+static enum lw_status
+search_all(struct search *search, int only)
+{
+	size_t words = search->terms.count;
+	enum lw_status status;
+
+	status = search_words(search, only, TIER_ALL, words);
+	if (status == LW_OK && (only < 0 || only == KIND_SYMPTOM))
+		status = search_patterns(search);
+	if (status == LW_OK && search->count < FEW && words > 1)
+		status = search_words(search, only, TIER_SOME, (words + 1) / 2);
+	if (status == LW_OK && search->count == 0 && words > 2)
+		status = search_words(search, only, TIER_SOME, 1);
+	return status;
+}
+
 /* `only` is the kind, or -1 for all. */
 static enum lw_status
 find(struct lw_book *book, struct lw_arena *arena, int only, const char *words,
@@ -318,11 +351,7 @@ find(struct lw_book *book, struct lw_arena *arena, int only, const char *words,
 	status = store_begin_read(book, err);
 	if (status != LW_OK)
 		return status;
-	status = search_words(&search, only, TIER_ALL);
-	if (status == LW_OK && (only < 0 || only == KIND_SYMPTOM))
-		status = search_patterns(&search);
-	if (status == LW_OK && search.count < FEW)
-		status = search_words(&search, only, TIER_ANY);
+	status = search_all(&search, only);
 	status = store_end_read(book, status);
 	if (status == LW_OK)
 		status = hand_over(&search, hits);

@@ -349,22 +349,24 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    "INSERT INTO note_text (rowid, words) VALUES (?1, ?2)",
 	/* ?1 note */
 	[SQL_UNINDEX_NOTE] = "DELETE FROM note_text WHERE rowid = ?1",
-	/* ?1 query ?2 kind ?3 limit. A title weighs most, then phrases; what
-	 * matched stands between the bytes 2 and 3. */
+	/* ?1 query ?2 kind ?3 limit ?4 words that must match. A title weighs
+	 * most, then phrases; what matched stands between the bytes 2 and 3. */
 	[SQL_SEARCH_ITEMS] =
 	    "SELECT i.number, i.id, i.title,"
 	    " snippet(item_text, -1, char(2), char(3), '...', 24),"
 	    " snippet(item_text, 2, '', '', '...', 24),"
 	    " bm25(item_text, 8.0, 6.0, 1.0, 4.0) AS goodness,"
-	    " i.pack = 'own', i.made_s"
+	    " i.pack = 'own', i.made_s, matched_words(item_text) AS words"
 	    " FROM item_text JOIN items AS i ON i.number = item_text.rowid"
 	    " WHERE item_text MATCH ?1 AND i.kind = ?2"
-	    " ORDER BY goodness, i.id LIMIT ?3",
-	/* ?1 query ?2 limit */
+	    " AND matched_words(item_text) >= ?4"
+	    " ORDER BY words DESC, goodness, i.id LIMIT ?3",
+	/* ?1 query ?2 limit ?3 words that must match */
 	[SQL_SEARCH_NOTES] =
 	    "SELECT n.note, n.note, coalesce(i.title, j.title, n.subject),"
 	    " snippet(note_text, 0, char(2), char(3), '...', 24), '',"
 	    " bm25(note_text) AS goodness, 1, n.made_s,"
+	    " matched_words(note_text) AS words,"
 	    " n.subject_kind, n.subject"
 	    " FROM note_text JOIN notes AS n ON n.note = note_text.rowid"
 	    " LEFT JOIN items AS i"
@@ -372,7 +374,8 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " LEFT JOIN jobs AS j"
 	    " ON n.subject_kind = 'job' AND CAST(j.job AS TEXT) = n.subject"
 	    " WHERE note_text MATCH ?1"
-	    " ORDER BY goodness, n.note DESC LIMIT ?2",
+	    " AND matched_words(note_text) >= ?3"
+	    " ORDER BY words DESC, goodness, n.note DESC LIMIT ?2",
 
 	/* --- notes --- */
 	/* ?1 subject kind or NULL ?2 subject or NULL */

@@ -1,6 +1,7 @@
 /* view: documents over the invented pack of tests/cli/bench.yaml. Expected
  * shares are worked out by hand from the weights common 9, occasional 3,
  * rare 1 (DEVELOPERS.md, kb/README.md). */
+#include "unit/book.h"
 #include "unit/suites.h"
 
 #include "base/arena.h"
@@ -15,38 +16,33 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 #define NOW 1700000000 /* 2023-11-14 22:13:20 UTC */
 
-static struct lw_book *book;
+static struct scratch scratch;
+static struct lw_book *book; /* of the scratch */
 static struct lw_doc *doc;
 static struct lw_err err;
-static char folder[] = "/tmp/lampwright-view-XXXXXX";
-static char path[64];
 
 static void
 setup(void)
 {
-	struct lw_arena *arena = lw_arena_new();
 	const struct lw_pack *pack;
 	struct lw_pack_text text;
 	struct lw_problems problems;
 	char file[4096];
 
-	memcpy(folder + sizeof folder - 7, "XXXXXX", 6);
-	ck_assert_ptr_nonnull(mkdtemp(folder));
-	snprintf(path, sizeof path, "%s/book.db", folder);
-	ck_assert_msg(
-	    lw_book_open(&book, NULL, path, &err) == LW_OK, "%s", err.text);
+	scratch_make(&scratch);
+	scratch_open(&scratch);
+	book = scratch.book;
 	snprintf(file, sizeof file, "%s/cli/bench.yaml", TESTS_DIR);
-	ck_assert_int_eq(lw_pack_load(arena, file, &text, &err), LW_OK);
+	ck_assert_int_eq(lw_pack_load(scratch.arena, file, &text, &err), LW_OK);
 	ck_assert_int_eq(
-	    lw_pack_read(arena, &text, 1, book, &pack, &problems, &err), LW_OK);
+	    lw_pack_read(scratch.arena, &text, 1, book, &pack, &problems, &err),
+	    LW_OK);
 	ck_assert_uint_eq(problems.count, 0);
 	ck_assert_msg(
 	    lw_book_put_pack(book, pack, NOW, &err) == LW_OK, "%s", err.text);
-	lw_arena_free(arena);
 	doc = NULL;
 }
 
@@ -54,9 +50,7 @@ static void
 teardown(void)
 {
 	lw_doc_free(doc);
-	lw_book_close(book);
-	unlink(path);
-	rmdir(folder);
+	scratch_remove(&scratch);
 }
 
 /* The value at a path such as "matches.0.causes.1.percent". */

@@ -171,7 +171,8 @@ read_number(struct typed *typed, const char *text, struct lw_err *err)
 			mark = at;
 			typed->digits[used++] = '.';
 		} else if (marked == '\0' && before > 0 &&
-			   is_digit(text[at + 1]) && letter_unit(text + at)) {
+			   letter_unit(text + at) != NULL &&
+			   is_digit(text[at + 1])) {
 			marked = text[at];
 			mark = at;
 			typed->letter = letter_unit(text + at);
@@ -318,7 +319,11 @@ convert(double *value, const struct typed *typed, const struct unit *from,
 bool
 lw_unit_known(const char *unit)
 {
-	return unit_find(unit, strlen(unit), false) != NULL;
+	size_t length = strlen(unit);
+
+	/* Space around it is a reading's to have, not a pack's. */
+	return skip_spaces(unit, 0) == 0 && trimmed(unit, 0) == length &&
+	       unit_find(unit, length, false) != NULL;
 }
 
 enum lw_status
@@ -335,7 +340,8 @@ lw_reading_parse(
 		    "the check asks for a unit that is not known; it has to "
 		    "be one such as V, A or ohm");
 	if (length > LONGEST)
-		return err_set_at(err, LW_BAD_INPUT, 0, LONGEST + 1,
+		return err_set_at(err, LW_BAD_INPUT, 0,
+		    column(text, utf8_whole(text, LONGEST)),
 		    "this is too long for a reading; write a number and a "
 		    "unit, such as 12.4 %s",
 		    want->name);

@@ -66,7 +66,7 @@ START_TEST(units_known)
 	    "\xC2\xB5"
 	    "F"};
 	static const char *const unknown[] = {"", " ", "k", "M", "R", "m", "X",
-	    "MV", "Vx", "H", "\xFF", "V\n", "5 V",
+	    " V", "V ", "MV", "Vx", "H", "\xFF", "V\n", "5 V",
 	    "a name that is far too long for any unit there is"};
 	size_t i;
 

@@ -4,6 +4,7 @@
 
 #include "base/err.h"
 
+#include <assert.h>
 #include <string.h>
 
 bool
@@ -407,6 +408,8 @@ read_rate_word(struct code *code, const struct word **said, struct slice slice,
 			    word, "how fast a lamp flashes", err);
 		*said = word;
 	}
+	/* The caller has seen one. */
+	assert(*said != NULL);
 	return known_rate(code, (*said)->kind, hint) ? LW_OK : LW_UNDECIDED;
 }
 

@@ -198,6 +198,20 @@ START_TEST(random_bytes_are_survived)
 }
 END_TEST
 
+/* A digit and no more: what follows the end is not looked at. Seen by a
+ * sanitizer or valgrind. */
+START_TEST(nothing_past_the_end)
+{
+	char *text = malloc(2);
+	double value = 0;
+
+	memcpy(text, "1", 2);
+	ck_assert_int_eq(lw_reading_parse(&value, text, "V", NULL), LW_OK);
+	ck_assert(value == 1);
+	free(text);
+}
+END_TEST
+
 Suite *
 suite_meter(void)
 {
@@ -211,6 +225,7 @@ suite_meter(void)
 	tcase_add_test(tests, format_writes);
 	tcase_add_test(tests, format_reads_back);
 	tcase_add_test(tests, random_bytes_are_survived);
+	tcase_add_test(tests, nothing_past_the_end);
 	suite_add_tcase(suite, tests);
 	return suite;
 }

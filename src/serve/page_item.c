@@ -56,6 +56,13 @@ page_item(const struct request *request, struct reply *reply)
 	struct lw_err err = {.code = LW_OK};
 	struct lw_doc *doc = NULL;
 
+	/* The standing suspect of every job is no cause of the catalogue. */
+	if (strcmp(kinds[i].kind, "cause") == 0 &&
+	    strcmp(request->path.segments[1], "unlisted") == 0) {
+		reply_see_other(reply);
+		buf_add(&reply->location, "/about#unlisted");
+		return;
+	}
 	if (lw_view_item(&doc, request->book, kinds[i].kind,
 		request->path.segments[1], &err) != LW_OK) {
 		reply_failure(reply, &err);

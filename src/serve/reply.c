@@ -82,6 +82,7 @@ reply_textf(struct reply *reply, const char *key, const char *format, ...)
 void
 reply_sentence(struct reply *reply, const char *key, const char *sentence)
 {
+	static const char letters[] = "abcdefghijklmnopqrstuvwxyz";
 	char text[sizeof reply->err.text + 2];
 	size_t length;
 
@@ -92,7 +93,9 @@ reply_sentence(struct reply *reply, const char *key, const char *sentence)
 	length = strlen(text);
 	if (length > 0 && strchr(".?!", text[length - 1]) == NULL)
 		strcpy(text + length, ".");
-	if (text[0] >= 'a' && text[0] <= 'z')
+	/* An id or a number stays as it is; a word gets its capital. */
+	if (text[0] >= 'a' && text[0] <= 'z' &&
+	    strchr(" ,;:.'", text[strspn(text, letters)]) != NULL)
 		text[0] = (char)(text[0] - 'a' + 'A');
 	reply_text(reply, key, text);
 }

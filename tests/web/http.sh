@@ -113,6 +113,9 @@ has "what was typed is still there" 'value="5 # 6"' "$page"
 ask "$base/read?pattern=5&device=no-such"
 same "a device that is not there: $page" 200 "$status"
 
+ask "$base/causes/unlisted"
+same "what is not in the book" "303 /about#unlisted" "$status $location"
+
 raw "HEAD / HTTP/1.1\r\nConnection: close\r\nHost: 127.0.0.1:$port\r\n\r\n"
 same "HEAD" 200 "$status"
 same "HEAD has no body" 0 "$(grep -c '<' "$SCRATCH/raw.out")"

@@ -7,9 +7,10 @@
 #include "base/err.h"
 #include "job/quote.h"
 
+#include <stdio.h>
 #include <string.h>
 
-enum { NEAREST = 3 };
+enum { NEAREST = 3, MATCHES = 4 };
 
 const struct lw_lamp *
 sight_lamp(const struct lw_device *device, const char *id)
@@ -47,42 +48,73 @@ hint_of(struct lw_lamp_hint *hint, struct lw_arena *arena,
 	return LW_OK;
 }
 
-/* The code of a lamp that a pattern is: the same text, else the closest of
- * those that count as the same. lamp NULL: of any lamp. */
-static const struct lw_code *
-find_code(const struct lw_device *device, const char *lamp, const char *pattern)
-{
-	const struct lw_code *code, *best = NULL;
-	double distance, least = 0;
-	size_t i;
+/* The codes that a typed text may stand for. */
+struct matches {
+	const struct lw_code *codes[MATCHES]; /* the first of them */
+	size_t count;
+};
 
-	for (i = 0; i < device->code_count; i++) {
-		code = &device->codes[i];
-		if (lamp != NULL && code->lamp != NULL &&
-		    strcmp(code->lamp, lamp) != 0)
-			continue;
-		if (!lw_pattern_same(pattern, code->pattern))
-			continue;
-		distance = strcmp(pattern, code->pattern) == 0
-			       ? -1
-			       : lw_pattern_distance(pattern, code->pattern);
-		if (best == NULL || distance < least) {
-			best = code;
-			least = distance;
-		}
-	}
-	return best;
+static bool
+is_on(const struct lw_code *code, const struct lw_lamp *lamp)
+{
+	return lamp == NULL || code->lamp == NULL ||
+	       strcmp(code->lamp, lamp->id) == 0;
 }
 
-/* The typed text as a lamp of a device would show it. Every reading that is
- * in the device's table is a match; `matches` counts them. */
+/* Codes that mean the same fault are one. */
+static void
+add_match(struct matches *matches, const struct lw_code *code)
+{
+	const struct lw_code *other;
+	size_t i;
+
+	for (i = 0; i < matches->count && i < MATCHES; i++) {
+		other = matches->codes[i];
+		if (other == code ||
+		    (other->fault != NULL && code->fault != NULL &&
+			strcmp(other->fault, code->fault) == 0))
+			return;
+	}
+	if (matches->count < MATCHES)
+		matches->codes[matches->count] = code;
+	matches->count++;
+}
+
+/* Look a canonical pattern up on a lamp (NULL: on any). The code that is
+ * listed just so is the one; else all that count as the same, since a rate
+ * that was told by eye may be either. */
+static void
+look_up(struct sighting *sighting, struct matches *matches,
+    const struct lw_device *device, const struct lw_lamp *lamp,
+    const char *pattern)
+{
+	const struct lw_code *exact = NULL;
+	size_t before = matches->count, i;
+
+	for (i = 0; i < device->code_count && exact == NULL; i++)
+		if (is_on(&device->codes[i], lamp) &&
+		    strcmp(device->codes[i].pattern, pattern) == 0)
+			exact = &device->codes[i];
+	if (exact != NULL)
+		add_match(matches, exact);
+	for (i = 0; i < device->code_count && exact == NULL; i++)
+		if (is_on(&device->codes[i], lamp) &&
+		    lw_pattern_same(pattern, device->codes[i].pattern))
+			add_match(matches, &device->codes[i]);
+	if (before > 0 || matches->count == 0)
+		return;
+	sighting->device = device;
+	sighting->code = matches->codes[0];
+	snprintf(sighting->pattern, sizeof sighting->pattern, "%s", pattern);
+}
+
+/* The typed text as a lamp of a device would show it. */
 static enum lw_status
-look_on_lamp(struct sighting *sighting, size_t *matches,
+look_on_lamp(struct sighting *sighting, struct matches *matches,
     struct lw_pattern_readings *readings, struct shelf *shelf,
     const struct lw_device *device, const struct lw_lamp *lamp,
     const char *typed, struct lw_err *err)
 {
-	const struct lw_code *code;
 	struct lw_lamp_hint hint;
 	enum lw_status status;
 	size_t i;
@@ -90,24 +122,14 @@ look_on_lamp(struct sighting *sighting, size_t *matches,
 	status = hint_of(&hint, shelf->arena, device, lamp, err);
 	if (status == LW_OK)
 		status = lw_pattern_read(readings, typed, &hint, err);
-	for (i = 0; status == LW_OK && i < readings->count; i++) {
-		code = find_code(device, lamp == NULL ? NULL : lamp->id,
-		    readings->items[i].text);
-		if (code == NULL || code == sighting->code)
-			continue;
-		(*matches)++;
-		if (sighting->code != NULL)
-			continue;
-		sighting->device = device;
-		sighting->code = code;
-		memcpy(sighting->pattern, readings->items[i].text,
-		    sizeof sighting->pattern);
-	}
+	for (i = 0; status == LW_OK && i < readings->count; i++)
+		look_up(
+		    sighting, matches, device, lamp, readings->items[i].text);
 	return status;
 }
 
 static enum lw_status
-look_on_device(struct sighting *sighting, size_t *matches,
+look_on_device(struct sighting *sighting, struct matches *matches,
     struct lw_pattern_readings *readings, struct shelf *shelf,
     const struct lw_device *device, const char *lamp, const char *typed,
     struct lw_err *err)
@@ -199,6 +221,30 @@ refuse_unknown(const struct lw_device *device, const char *lamp,
 	return LW_NOT_FOUND;
 }
 
+/* Several codes of one device: "2Hz (red) or 2.4Hz (red)". */
+static enum lw_status
+refuse_several(const struct lw_device *device, const struct matches *matches,
+    const char *typed, struct lw_err *err)
+{
+	const struct lw_code *code;
+	char quoted[QUOTE_SIZE];
+	struct buf list;
+	size_t i;
+
+	buf_init(&list, 400);
+	for (i = 0; i < matches->count && i < MATCHES; i++) {
+		code = matches->codes[i];
+		buf_printf(&list, "%s%s (%s)", i == 0 ? "" : " or ",
+		    code->pattern, code->lamp != NULL ? code->lamp : "?");
+	}
+	err_set(err, LW_UNDECIDED,
+	    "\"%s\" may be %s on %s; say which lamp, or write the pattern "
+	    "as it is listed",
+	    quote(quoted, typed), buf_text(&list), device->title);
+	buf_clear(&list);
+	return LW_UNDECIDED;
+}
+
 /* On the device that was named. */
 static enum lw_status
 see_on_device(struct sighting *sighting, struct shelf *shelf,
@@ -206,21 +252,17 @@ see_on_device(struct sighting *sighting, struct shelf *shelf,
     struct lw_err *err)
 {
 	struct lw_pattern_readings readings;
-	char quoted[QUOTE_SIZE];
+	struct matches matches = {0};
 	enum lw_status status;
-	size_t matches = 0;
 
 	status = look_on_device(
 	    sighting, &matches, &readings, shelf, device, lamp, typed, err);
 	if (status != LW_OK)
 		return status;
-	if (matches == 1)
+	if (matches.count == 1)
 		return LW_OK;
-	if (matches > 1)
-		return err_set(err, LW_UNDECIDED,
-		    "\"%s\" means more than one thing on %s; say which "
-		    "lamp, or write the pattern out",
-		    quote(quoted, typed), device->title);
+	if (matches.count > 1)
+		return refuse_several(device, &matches, typed, err);
 	if (readings.count != 1)
 		return refuse_ambiguous(&readings, typed, err);
 	return refuse_unknown(device, lamp, readings.items[0].text, err);
@@ -238,7 +280,8 @@ see_anywhere(struct sighting *sighting, struct shelf *shelf, const char *typed,
 	char quoted[QUOTE_SIZE];
 	struct buf names;
 	enum lw_status status;
-	size_t found = 0, matches, i;
+	struct matches matches;
+	size_t found = 0, i;
 
 	status = lw_pattern_read(&readings, typed, NULL, err);
 	if (status != LW_OK)
@@ -257,20 +300,20 @@ see_anywhere(struct sighting *sighting, struct shelf *shelf, const char *typed,
 		if (device == NULL)
 			continue;
 		memset(&here, 0, sizeof here);
-		matches = 0;
+		memset(&matches, 0, sizeof matches);
 		status = look_on_device(
 		    &here, &matches, &ignored, shelf, device, NULL, typed, err);
 		if (status != LW_OK && status != LW_BAD_INPUT)
 			goto out;
 		status = LW_OK;
-		if (matches == 0)
+		if (matches.count == 0)
 			continue;
 		if (found == 0)
 			*sighting = here;
 		if (names.length < 200)
 			buf_printf(
 			    &names, "%s%s", found == 0 ? "" : ", ", device->id);
-		found += matches;
+		found += matches.count;
 	}
 	if (found > 1)
 		status = err_set(err, LW_UNDECIDED,

@@ -63,8 +63,7 @@ add_caution(struct cautions *all, struct shelf *shelf,
 	size_t i;
 
 	for (i = 0; i < all->count; i++)
-		if (all->items[i] == caution ||
-		    strcmp(all->items[i]->id, caution->id) == 0)
+		if (strcmp(all->items[i]->id, caution->id) == 0)
 			return LW_OK;
 	last = arena_grow(shelf->arena, &all->items, &all->count, &all->room,
 	    sizeof(const struct lw_caution *));

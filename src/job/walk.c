@@ -135,8 +135,6 @@ walk_tree(struct walk *walk, struct lw_arena *arena, const struct lw_tree *tree,
 		}
 		step = follow(walk, tree, branch);
 	}
-	if (step != NULL)
-		walk->end = WALK_LOST;
 	if (walk->aside_count > 1)
 		qsort(walk->aside, walk->aside_count,
 		    sizeof(const struct lw_finding *), by_serial);

@@ -58,6 +58,13 @@ static const struct lw_step one_step[] = {
 	    {"no", LW_BRANCH_CAUSE, "bent", {0}})},
 };
 
+static const struct lw_caution arcs = {.id = "arcs",
+    .signal = LW_SIGNAL_DANGER,
+    .hazard = "Arcs.",
+    .avoid = "Stand aside.",
+    .source = "invented",
+    .states = {[LW_POWER_PRECHARGED] = true}};
+
 static void
 put(const struct lw_check *checks, size_t check_count,
     const struct lw_step *steps, size_t step_count, size_t cause_count)
@@ -70,6 +77,8 @@ put(const struct lw_check *checks, size_t check_count,
 	    .title = "Odd",
 	    .causes = causes,
 	    .cause_count = cause_count,
+	    .cautions = &arcs,
+	    .caution_count = 1,
 	    .checks = checks,
 	    .check_count = check_count,
 	    .trees = &tree,
@@ -113,6 +122,9 @@ START_TEST(way_in_behind_a_way_in)
 	ck_step(bench_get(&bench, number), "i", "x");
 	job = bench_answer(&bench, number, "yes");
 	ck_step(job, "c", "x");
+	/* What goes with the state it all leads to is shown from the start. */
+	ck_assert_uint_eq(job->step->caution_count, 1);
+	ck_assert_str_eq(job->step->cautions[0]->id, "arcs");
 	job = bench_answer(&bench, number, "no");
 	/* It failed, so nothing is proved, and all begins again. */
 	ck_step(job, "i", "x");

@@ -229,7 +229,8 @@ static const struct pack_field check_fields[] = {
 	{"mistake", PACK_TEXT, IN(lw_check, mistake)},
 	{"source", PACK_TEXT, IN(lw_check, source)},
 	{"outcomes", PACK_ITEMS, IN(lw_check, outcomes),
-	    COUNT(lw_check, outcome_count), NEEDED, .items = &outcome_schema, .most = 30},
+	    COUNT(lw_check, outcome_count), NEEDED, .items = &outcome_schema,
+	    .most = 30},
 	END
 };
 static const struct pack_schema check_schema = {

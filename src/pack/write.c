@@ -125,6 +125,8 @@ write_items(struct pack_emit *emit, const struct pack_field *field,
 
 	if (count == 0)
 		return;
+	if (emit->indent == 0)
+		buf_add_char(&emit->buf, '\n');
 	pack_emit_key(emit, field->key);
 	pack_emit_deeper(emit);
 	for (i = 0; i < count; i++) {

@@ -76,7 +76,7 @@ find_note(
 	}
 	for (i = 0; i < notes.count; i++)
 		if (strcmp(notes.items[i].id, request->path.segments[1]) == 0)
-			return &notes.items[i];
+			return notes.items + i;
 	reply_error(reply, 404,
 	    "there is no note of that number; it may have been removed");
 	reply_text(reply, "way", "/notes");

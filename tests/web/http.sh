@@ -448,7 +448,8 @@ same "once" 404 "$status"
 
 same "no other may have the port" 3 "$("$LAMPWRIGHT" --book "$book" serve --port "$port" >/dev/null 2>&1; echo $?)"
 stop_server
-start_server --web-dir "$SRC/web"
+serve_with="--web-dir $SRC/web"
+start_server
 ask "$base/devices/barn-drive-co"
 has "codes outlive the server" "taught by you" "$page"
 lacks "the token does not" "$token" "$page"

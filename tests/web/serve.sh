@@ -1,12 +1,14 @@
 # Sourced by the web tests: a server on a free port with a book of its own.
-#   start_server [OPTION...]   sets $port, $base, $server, $book
+#   start_server   with $serve_with as options, if any; sets $port, $base,
+#                  $server and $book
 #   stop_server
 
 book=$SCRATCH/book.db
 
 start_server() {
 	: >"$SCRATCH/serve.out"
-	"$LAMPWRIGHT" --book "$book" serve --port 0 "$@" \
+	# shellcheck disable=SC2086 # a list of options
+	"$LAMPWRIGHT" --book "$book" serve --port 0 ${serve_with:-} \
 		>"$SCRATCH/serve.out" 2>"$SCRATCH/serve.err" &
 	server=$!
 	port=

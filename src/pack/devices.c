@@ -54,7 +54,7 @@ finish_code(const struct pack_file *file, const struct lw_device *device,
 
 	if (code->fault == NULL && code->meaning == NULL)
 		pack_tell(file, code->at, "missing",
-		    "a code needs a `fault` or a `meaning`");
+		    "a code needs a \"fault\" or a \"meaning\"");
 	if (strchr(code->pattern, ':') != NULL) {
 		lamp = lamps_of_pattern(file, device, code->pattern, at);
 		if (lamp == NULL)
@@ -63,7 +63,7 @@ finish_code(const struct pack_file *file, const struct lw_device *device,
 	if (code->lamp != NULL) {
 		if (lamp_of(device, code->lamp, strlen(code->lamp)) == NULL)
 			pack_tell(file, pack_node_where(node, "lamp"),
-			    "unknown-id", "the device has no lamp `%s`",
+			    "unknown-id", "the device has no lamp \"%s\"",
 			    pack_quote(file->set, code->lamp));
 		return;
 	}
@@ -71,7 +71,7 @@ finish_code(const struct pack_file *file, const struct lw_device *device,
 		lamp = &device->lamps[0];
 	if (lamp == NULL)
 		pack_tell(file, code->at, "missing",
-		    "the device has several lamps; say which `lamp` the code "
+		    "the device has several lamps; say which \"lamp\" the code "
 		    "is on");
 	else
 		code->lamp = lamp->id;
@@ -150,7 +150,7 @@ pack_parts_differ(const struct pack_file *file, const struct pack_node *list,
 			file->set->no_memory = true;
 		else if (earlier != id)
 			pack_tell(file, id->at, "duplicate-id",
-			    "the %s `%s` stands in line %u already; give one "
+			    "the %s \"%s\" stands in line %u already; give one "
 			    "of them another id",
 			    what, pack_quote(file->set, id->text),
 			    earlier->at.line);

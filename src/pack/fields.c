@@ -49,8 +49,9 @@ pack_field_type(const struct pack_file *file, const struct pack_node *node,
 		    ->told++; /* again, and silently: the item is not whole */
 	else
 		pack_tell(file, node->at, "wrong-type",
-		    "`%s` needs %s, and here is %s", pack_quote(file->set, key),
-		    expected, pack_node_kind_name(node->kind));
+		    "\"%s\" needs %s, and here is %s",
+		    pack_quote(file->set, key), expected,
+		    pack_node_kind_name(node->kind));
 }
 
 static bool
@@ -71,19 +72,21 @@ pack_field_text(const struct pack_file *file, const struct pack_node *node,
 	}
 	if (is_blank(node->text)) {
 		pack_tell(file, node->at, "empty",
-		    "`%s` is empty; say something or leave it out", key);
+		    "\"%s\" is empty; say something or leave it out",
+		    pack_quote(file->set, key));
 		return NULL;
 	}
 	count = utf8_count(node->text, node->length);
 	if (count > limit) {
 		pack_tell(file, node->at, "too-long",
-		    "`%s` has %zu characters; at most %zu are allowed", key,
-		    count, limit);
+		    "\"%s\" has %zu characters; at most %zu are allowed",
+		    pack_quote(file->set, key), count, limit);
 		return NULL;
 	}
 	if (one_line && strchr(node->text, '\n') != NULL) {
 		pack_tell(file, node->at, "line-break",
-		    "`%s` is one line; take the line break out", key);
+		    "\"%s\" is one line; take the line break out",
+		    pack_quote(file->set, key));
 		return NULL;
 	}
 	return node->text;
@@ -108,13 +111,13 @@ pack_field_id(
 	}
 	if (!is_id(node->text)) {
 		pack_tell(file, node->at, "bad-id",
-		    "`%s` is no id; use at most %d of a-z, 0-9 and hyphens, "
+		    "\"%s\" is no id; use at most %d of a-z, 0-9 and hyphens, "
 		    "a letter first",
 		    pack_quote(file->set, node->text), PACK_ID_MAX);
 	} else if (strcmp(node->text, "cannot") == 0 ||
 		   strcmp(node->text, "skip") == 0) {
 		pack_tell(file, node->at, "bad-id",
-		    "`%s` is kept for putting a check aside; choose another "
+		    "\"%s\" is kept for putting a check aside; choose another "
 		    "id",
 		    node->text);
 	}
@@ -172,7 +175,7 @@ read_unit(struct pack_spot *spot, void *item)
 	spot->unit_bad = text == NULL || !lw_unit_known(text);
 	if (text != NULL && spot->unit_bad)
 		pack_tell(spot->file, spot->node->at, "unknown-unit",
-		    "`%s` is no unit known here; use one such as V, A, ohm, "
+		    "\"%s\" is no unit known here; use one such as V, A, ohm, "
 		    "Hz, s, %%, degC, W, Ah, uF or rpm",
 		    pack_quote(spot->file->set, text));
 	pack_put_text(item, spot->field->offset, text);
@@ -210,7 +213,7 @@ read_yes(struct pack_spot *spot, void *item)
 		return;
 	if (strcmp(text, "yes") != 0 && strcmp(text, "no") != 0)
 		pack_tell(spot->file, spot->node->at, "bad-word",
-		    "`%s` is yes or no", spot->field->key);
+		    "\"%s\" is yes or no", spot->field->key);
 	pack_put_bool(item, spot->field->offset, strcmp(text, "yes") == 0);
 }
 
@@ -241,14 +244,14 @@ read_seconds(struct pack_spot *spot, void *item)
 		return;
 	if (is_bare(text)) {
 		pack_tell(spot->file, spot->node->at, "bad-quantity",
-		    "`%s` needs its unit, as in 0.25 s or 250 ms",
+		    "\"%s\" needs its unit, as in 0.25 s or 250 ms",
 		    spot->field->key);
 	} else if (lw_reading_parse(&value, text, "s", &err) != LW_OK) {
 		pack_tell(
 		    spot->file, spot->node->at, "bad-quantity", "%s", err.text);
 	} else if (!(value > 0 && value <= 3600)) {
 		pack_tell(spot->file, spot->node->at, "bad-quantity",
-		    "`%s` is longer than 0 s and at most an hour",
+		    "\"%s\" is longer than 0 s and at most an hour",
 		    spot->field->key);
 	}
 	pack_put_double(item, spot->field->offset, value);
@@ -266,7 +269,7 @@ read_minutes(struct pack_spot *spot, void *item)
 	if (!num_parse(&value, text, strlen(text)) || !(value > 0) ||
 	    value > 1440)
 		pack_tell(spot->file, spot->node->at, "bad-quantity",
-		    "`%s` is a number of minutes, more than 0 and at most "
+		    "\"%s\" is a number of minutes, more than 0 and at most "
 		    "1440, without a unit",
 		    spot->field->key);
 	pack_put_double(item, spot->field->offset, value);
@@ -284,12 +287,12 @@ read_bound(struct pack_spot *spot, void *item)
 		return;
 	if (spot->unit == NULL) {
 		pack_tell(spot->file, spot->node->at, "band-without-unit",
-		    "the check has no `unit`, so it takes no reading; give "
-		    "it one or leave `%s` out",
+		    "the check has no \"unit\", so it takes no reading; give "
+		    "it one or leave \"%s\" out",
 		    spot->field->key);
 	} else if (is_bare(text)) {
 		pack_tell(spot->file, spot->node->at, "band-without-unit",
-		    "`%s` needs its unit, as in %s %s", spot->field->key,
+		    "\"%s\" needs its unit, as in %s %s", spot->field->key,
 		    pack_quote(spot->file->set, text), spot->unit);
 	} else if (lw_reading_parse(&value, text, spot->unit, &err) != LW_OK) {
 		pack_tell(

@@ -48,7 +48,7 @@ pack_items_add(const struct pack_file *file, enum pack_kind kind,
 	*place = kept;
 	if (first != kept)
 		pack_tell(file, pack_node_where(node, "id"), "duplicate-id",
-		    "the %s `%s` is already in %s, line %u; give one of them "
+		    "the %s \"%s\" is already in %s, line %u; give one of them "
 		    "another id",
 		    pack_kind_name(kind), pack_quote(set, id),
 		    pack_quote(set, first->file->name), first->node->at.line);
@@ -169,9 +169,10 @@ check_link(
 	if (status != LW_OK)
 		return status;
 	pack_tell(link->file, link->at, "unknown-id",
-	    "no %s has the id `%s`%s%s%s", pack_kind_name(link->kind),
-	    pack_quote(set, link->id), best != NULL ? "; the nearest is `" : "",
-	    best != NULL ? best : "", best != NULL ? "`" : "");
+	    "no %s has the id \"%s\"%s%s%s", pack_kind_name(link->kind),
+	    pack_quote(set, link->id),
+	    best != NULL ? "; the nearest is \"" : "", best != NULL ? best : "",
+	    best != NULL ? "\"" : "");
 	return LW_OK;
 }
 
@@ -189,13 +190,13 @@ check_item(
 	if (strcmp(pack, "own") == 0)
 		pack_tell(item->file, pack_node_where(item->node, "id"),
 		    "duplicate-id",
-		    "the %s `%s` is one that the builder made in this book; "
+		    "the %s \"%s\" is one that the builder made in this book; "
 		    "choose another id",
 		    pack_kind_name(item->kind), pack_quote(set, item->id));
 	else
 		pack_tell(item->file, pack_node_where(item->node, "id"),
 		    "duplicate-id",
-		    "the %s `%s` is already in the pack `%s` of this book; "
+		    "the %s \"%s\" is already in the pack \"%s\" of this book; "
 		    "choose another id",
 		    pack_kind_name(item->kind), pack_quote(set, item->id),
 		    pack_quote(set, pack));

@@ -9,7 +9,7 @@ lint_fault(const struct pack_file *file, const struct lw_fault *fault,
 {
 	if (fault->causes.count == 0 && fault->severity != LW_SEVERITY_INFORMS)
 		pack_tell(file, node->at, "fault-without-causes",
-		    "a fault that %s needs `causes`; only one that informs "
+		    "a fault that %s needs \"causes\"; only one that informs "
 		    "may do without",
 		    lw_severity_name(fault->severity));
 }

@@ -70,8 +70,8 @@ each_is_sound(const struct pack_file *file, const struct lw_check *check,
 		if (!bands[i].open && bands[i].low >= bands[i].high) {
 			pack_tell(file, pack_node_where(bands[i].node, "from"),
 			    "band-empty",
-			    "no reading can be at least `from` and less than "
-			    "`below`; make `from` the smaller one");
+			    "no reading can be at least \"from\" and less than "
+			    "\"below\"; make \"from\" the smaller one");
 			sound = false;
 		}
 	if (check->meter != LW_METER_AMPS_DC ||
@@ -88,7 +88,7 @@ each_is_sound(const struct pack_file *file, const struct lw_check *check,
 		    pack_node_where(bands[i].node, from ? "from" : "below"),
 		    "over-ten-amps",
 		    "a meter carries at most 10 A in line; measure more with "
-		    "`meter: clamp dc`");
+		    "\"meter: clamp dc\"");
 		break;
 	}
 	return sound;
@@ -134,7 +134,7 @@ pack_lint_bands(const struct pack_file *file, const struct lw_check *check,
 		pack_tell(file, pack_node_where(node, "unit"),
 		    "reading-without-bands",
 		    "the check takes a reading in %s; give its outcomes "
-		    "bands with `from` and `below`",
+		    "bands with \"from\" and \"below\"",
 		    check->unit);
 		return;
 	}
@@ -145,7 +145,7 @@ pack_lint_bands(const struct pack_file *file, const struct lw_check *check,
 		lw_reading_format(text, bands[0].low, check->unit);
 		pack_tell(file, pack_node_where(bands[0].node, "from"),
 		    "band-gap",
-		    "no outcome takes a reading below %s; leave `from` out "
+		    "no outcome takes a reading below %s; leave \"from\" out "
 		    "of the lowest band",
 		    text);
 	}
@@ -155,7 +155,7 @@ pack_lint_bands(const struct pack_file *file, const struct lw_check *check,
 		lw_reading_format(text, bands[count - 1].high, check->unit);
 		pack_tell(file, pack_node_where(bands[count - 1].node, "below"),
 		    "band-gap",
-		    "no outcome takes a reading from %s up; leave `below` "
+		    "no outcome takes a reading from %s up; leave \"below\" "
 		    "out of the highest band",
 		    text);
 	}

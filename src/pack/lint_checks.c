@@ -45,7 +45,7 @@ lint_meter(const struct pack_file *file, const struct lw_check *check,
 				node, check->black != NULL ? "black" : "red"),
 			    "probe-without-meter",
 			    "a probe needs a meter; say which range with "
-			    "`meter`, or list the point under `points`");
+			    "\"meter\", or list the point under \"points\"");
 		return;
 	}
 	if (lw_meter_needs_isolation(check->meter) &&
@@ -70,7 +70,8 @@ lint_reason(const struct pack_file *file, const struct lw_check *check,
 	if (check->power != LW_POWER_ISOLATED && check->reason == NULL)
 		pack_tell(file, pack_node_where(node, "power"),
 		    "live-without-reason",
-		    "a check made %s needs a `reason`: why it cannot be done "
+		    "a check in the state %s needs a \"reason\": why it cannot "
+		    "be done "
 		    "isolated, and how to limit it",
 		    lw_power_name(check->power));
 }
@@ -100,7 +101,7 @@ lint_expected(const struct pack_file *file, const struct lw_check *check,
 	    (check->unit != NULL || speaking < check->outcome_count))
 		pack_tell(file, outcomes->key->at, "no-expected",
 		    "mark the outcome that a sound vehicle gives with "
-		    "`expected: yes`");
+		    "\"expected: yes\"");
 }
 
 static void
@@ -123,7 +124,7 @@ lint_gate(const struct pack_file *file, const struct lw_check *check,
 		else if (!outcome[i].expected)
 			pack_tell(file, pack_node_where(each, "enters"),
 			    "gate-state",
-			    "only the outcome marked `expected: yes` may "
+			    "only the outcome marked \"expected: yes\" may "
 			    "enter a state");
 	}
 }
@@ -161,7 +162,7 @@ lint_speaks(const struct pack_file *file, const struct lw_check *check)
 			sums[place] += lw_likelihood_value(ref->word);
 			if (sums[place] > SURE)
 				pack_tell(file, ref->at, "too-often",
-				    "with this the outcomes for `%s` are "
+				    "with this the outcomes for \"%s\" are "
 				    "seen more often than always; choose "
 				    "rarer words",
 				    pack_quote(file->set, ref->id));

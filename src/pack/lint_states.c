@@ -128,7 +128,7 @@ tell_gates(const struct states *states)
 		pack_tell(item->file, pack_node_where(item->node, "power"),
 		    "no-gate",
 		    "no check leads into the state %s; give the outcome of "
-		    "one `enters: %s`",
+		    "one \"enters: %s\"",
 		    lw_power_name((enum lw_power)state),
 		    lw_power_name((enum lw_power)state));
 	}
@@ -152,7 +152,8 @@ tell_cautions(const struct states *states, const struct pack_set *set)
 			pack_tell(item->file,
 			    pack_node_where(item->node, "power"),
 			    "live-without-cautions",
-			    "a check made %s needs `cautions`, or a caution "
+			    "a check in the state %s needs \"cautions\", or a "
+			    "caution "
 			    "that goes with that state",
 			    lw_power_name(check->power));
 	}

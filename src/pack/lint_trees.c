@@ -45,14 +45,14 @@ lint_missing(const struct tree *tree, const struct lw_step *step,
 			    " and others");
 			break;
 		}
-		n = snprintf(names + length, sizeof names - length, "%s`%s`",
+		n = snprintf(names + length, sizeof names - length, "%s\"%s\"",
 		    missing > 1 ? ", " : "", check->outcomes[i].id);
 		length += n > 0 ? (size_t)n : 0;
 	}
 	if (missing > 0)
 		pack_tell(tree->file, pack_node_find(node, "next")->key->at,
 		    "missing-branch",
-		    "there is no branch for %s of the check `%s`", names,
+		    "there is no branch for %s of the check \"%s\"", names,
 		    pack_quote(tree->file->set, step->check));
 }
 
@@ -73,12 +73,12 @@ lint_unknown(const struct tree *tree, const struct lw_step *step,
 		    strcmp(branch->outcome, "cannot") == 0)
 			continue;
 		pack_tell(tree->file, branch->at, "unknown-branch",
-		    "the check `%s` has no outcome `%s`%s%s%s",
+		    "the check \"%s\" has no outcome \"%s\"%s%s%s",
 		    pack_quote(tree->file->set, step->check),
 		    pack_quote(tree->file->set, branch->outcome),
-		    nearest.best != NULL ? "; the nearest is `" : "",
+		    nearest.best != NULL ? "; the nearest is \"" : "",
 		    nearest.best != NULL ? nearest.best : "",
-		    nearest.best != NULL ? "`" : "");
+		    nearest.best != NULL ? "\"" : "");
 	}
 }
 
@@ -94,11 +94,11 @@ unknown_step(struct tree *tree, const struct lw_branch *branch,
 	for (i = 0; i < tree->tree->step_count; i++)
 		pack_nearest_try(&nearest, tree->tree->steps[i].id);
 	pack_tell(tree->file, node->first->at, "unknown-id",
-	    "the tree has no step `%s`%s%s%s",
+	    "the tree has no step \"%s\"%s%s%s",
 	    pack_quote(tree->file->set, branch->target),
-	    nearest.best != NULL ? "; the nearest is `" : "",
+	    nearest.best != NULL ? "; the nearest is \"" : "",
 	    nearest.best != NULL ? nearest.best : "",
-	    nearest.best != NULL ? "`" : "");
+	    nearest.best != NULL ? "\"" : "");
 }
 
 /* Where a step's branches lead. */
@@ -123,7 +123,7 @@ lint_targets(struct tree *tree, size_t index, const struct pack_node *node)
 		if (place <= index) {
 			tree->astray = true;
 			pack_tell(tree->file, each->first->at, "loop",
-			    "the branch leads back to `%s`; steps run "
+			    "the branch leads back to \"%s\"; steps run "
 			    "downwards only",
 			    pack_quote(tree->file->set, branch->target));
 		} else {
@@ -155,10 +155,12 @@ lint_steps(struct tree *tree, const struct pack_node *list, struct lw_err *err)
 	}
 	node = list->first;
 	for (i = 0; i < tree->tree->step_count; i++, node = node->next)
-		if (!tree->reached[i] && !tree->astray)
+		if (!tree->reached[i] && !tree->astray &&
+		    pack_map_find(&tree->steps, tree->tree->steps[i].id) ==
+			&tree->tree->steps[i])
 			pack_tell(tree->file, pack_node_where(node, "id"),
 			    "unreachable-step",
-			    "no branch leads to the step `%s`; lead to it or "
+			    "no branch leads to the step \"%s\"; lead to it or "
 			    "take it out",
 			    pack_quote(
 				tree->file->set, tree->tree->steps[i].id));
@@ -175,7 +177,7 @@ pack_lint_tree(const struct pack_file *file, const struct lw_tree *tree,
 
 	if (tree->faults.count == 0 && tree->symptoms.count == 0)
 		pack_tell(file, node->at, "missing",
-		    "a tree needs `faults` or `symptoms`: what it is for");
+		    "a tree needs \"faults\" or \"symptoms\": what it is for");
 	pack_parts_differ(file, list, "step");
 	lint.reached = arena_array(
 	    file->set->arena, tree->step_count, sizeof *lint.reached);

@@ -16,7 +16,7 @@ pack_list_is(
 	}
 	if (node->count == 0) {
 		pack_tell(file, node->at, "empty",
-		    "`%s` is an empty list; leave the key out", key);
+		    "\"%s\" is an empty list; leave the key out", key);
 		return false;
 	}
 	return true;
@@ -106,9 +106,9 @@ read_ref(const struct pack_spot *spot, const struct pack_node *node,
 	} else if (node->kind == PACK_NODE_MAP) {
 		pack_tell(spot->file, node->at, "wrong-type",
 		    words == NULL
-			? "`%s` lists ids alone, without a word"
-			: "`%s` lists one id with its word at a time, as in "
-			  "`- some-id: word`",
+			? "\"%s\" lists ids alone, without a word"
+			: "\"%s\" lists one id with its word at a time, as in "
+			  "\"- some-id: word\"",
 		    spot->field->key);
 		return;
 	} else {
@@ -116,7 +116,7 @@ read_ref(const struct pack_spot *spot, const struct pack_node *node,
 		    spot->file, node, spot->field->key, PACK_TEXT_MAX, true);
 		if (ref->id != NULL && words != NULL && words->needed)
 			pack_tell(spot->file, node->at, "missing",
-			    "say how often, as in `- %s: usually`",
+			    "say how often, as in \"- %s: usually\"",
 			    pack_quote(spot->file->set, ref->id));
 	}
 	if (ref->id != NULL)
@@ -140,7 +140,7 @@ read_refs(const struct pack_spot *spot, struct lw_ref *items)
 				spot->file->set->no_memory = true;
 			else if (earlier != items)
 				pack_tell(spot->file, items->at, "repeated-ref",
-				    "`%s` stands in this list already; name "
+				    "\"%s\" stands in this list already; name "
 				    "it once",
 				    pack_quote(spot->file->set, items->id));
 		}
@@ -171,7 +171,7 @@ read_states(const struct pack_spot *spot, void *item)
 			continue;
 		if (states[state])
 			pack_tell(spot->file, node->at, "repeated-ref",
-			    "`%s` stands in this list already; name it once",
+			    "\"%s\" stands in this list already; name it once",
 			    text);
 		states[state] = true;
 	}

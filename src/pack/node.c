@@ -129,7 +129,7 @@ tell_syntax(struct reader *reader)
 		"a key was expected here; indent it as its neighbours are, "
 		"or put the text before it in quotes"},
 	    {"could not find expected ':'",
-		"a colon was expected after the key; write `key: value`"},
+		"a colon was expected after the key; write \"key: value\""},
 	    {"did not find expected ',' or ']'",
 		"a comma or a closing ] was expected here"},
 	    {"did not find expected ',' or '}'",
@@ -247,6 +247,11 @@ scalar(struct reader *reader, const yaml_event_t *event)
 		return NULL;
 	check_properties(
 	    reader, event, event->data.scalar.anchor, event->data.scalar.tag);
+	/* The last line's end is the block's, not the text's. */
+	if (event->data.scalar.style == YAML_LITERAL_SCALAR_STYLE ||
+	    event->data.scalar.style == YAML_FOLDED_SCALAR_STYLE)
+		while (length > 0 && text[length - 1] == '\n')
+			length--;
 	while (at < length) {
 		n = utf8_decode(text + at, length - at, &point);
 		if (n == 0 || is_control(point)) {
@@ -306,7 +311,7 @@ map_key(struct reader *reader, const struct pack_node *map, bool *repeated)
 	*repeated = other != NULL && key->kind == PACK_NODE_TEXT;
 	if (*repeated)
 		pack_tell(reader->file, key->at, "repeated-key",
-		    "`%s` stands in line %u already; keep one of them",
+		    "\"%s\" stands in line %u already; keep one of them",
 		    pack_quote(reader->file->set, key->text),
 		    other->key->at.line);
 	return key;
@@ -477,6 +482,6 @@ pack_node_read(
 	yaml_parser_delete(&reader.parser);
 	if (file->root == NULL && !reader.stop)
 		pack_tell(file, start, "missing",
-		    "the file is empty; a pack begins with `pack: NAME`");
+		    "the file is empty; a pack begins with \"pack: NAME\"");
 	return file->set->no_memory ? err_no_memory(err) : LW_OK;
 }

@@ -101,7 +101,7 @@ pack_quote(struct pack_set *set, const char *text)
 		return "";
 	}
 	for (i = 0; quote[i] != '\0'; i++)
-		if ((unsigned char)quote[i] < 0x20 || quote[i] == '`')
+		if ((unsigned char)quote[i] < 0x20 || quote[i] == '"')
 			quote[i] = ' ';
 	return quote;
 }

@@ -31,11 +31,11 @@ check_keys(struct pack_file *file, const struct pack_schema *schema,
 		if (nearest.best != NULL && nearest.distance == 0)
 			continue;
 		pack_tell(file, value->key->at, "unknown-key",
-		    "%s has no key `%s`%s%s%s", schema->what,
+		    "%s has no key \"%s\"%s%s%s", schema->what,
 		    pack_quote(file->set, value->key->text),
-		    nearest.best != NULL ? "; did you mean `" : "",
+		    nearest.best != NULL ? "; did you mean \"" : "",
 		    nearest.best != NULL ? nearest.best : "",
-		    nearest.best != NULL ? "`?" : "");
+		    nearest.best != NULL ? "\"?" : "");
 		for (field = schema->fields; field->key != NULL; field++)
 			if (field->key == nearest.best)
 				meant[field - schema->fields] = true;
@@ -55,7 +55,7 @@ read_parts(struct pack_spot *spot, void *item)
 		return;
 	if (spot->node->count > spot->field->most) {
 		pack_tell(spot->file, spot->node->at, "too-big",
-		    "`%s` has %zu items; at most %zu are allowed",
+		    "\"%s\" has %zu items; at most %zu are allowed",
 		    spot->field->key, spot->node->count, spot->field->most);
 		return;
 	}
@@ -135,10 +135,10 @@ read_branch(struct pack_spot *spot, const struct pack_node *node,
 		if (node->kind == PACK_NODE_MAP)
 			pack_tell(spot->file, node->at, "wrong-type",
 			    "a branch is one of step, cause, unsure and "
-			    "stop, as in `{step: some-id}`");
+			    "stop, as in \"{step: some-id}\"");
 		else
 			pack_field_type(spot->file, node, node->key->text,
-			    "a branch, as in `{step: some-id}`");
+			    "a branch, as in \"{step: some-id}\"");
 		return;
 	}
 	for (i = 0; pack_branch_words[i] != NULL; i++)
@@ -147,7 +147,7 @@ read_branch(struct pack_spot *spot, const struct pack_node *node,
 	if (pack_branch_words[i] == NULL) {
 		pack_tell(spot->file, value->key->at, "bad-word",
 		    "a branch is one of step, cause, unsure and stop, not "
-		    "`%s`",
+		    "\"%s\"",
 		    pack_quote(spot->file->set, value->key->text));
 		return;
 	}
@@ -237,7 +237,7 @@ read_map(struct pack_file *file, const struct pack_schema *schema,
 		else if (field->missing != NULL &&
 			 !meant[field - schema->fields])
 			pack_tell(file, node->at, field->missing,
-			    "%s needs `%s`", schema->what, field->key);
+			    "%s needs \"%s\"", schema->what, field->key);
 	}
 }
 
@@ -269,7 +269,7 @@ pack_read_file(struct pack_file *file)
 			set->no_memory = true;
 		else if (other != file)
 			pack_tell(file, name->at, "duplicate-id",
-			    "the pack `%s` is also in %s; give one of them "
+			    "the pack \"%s\" is also in %s; give one of them "
 			    "another name",
 			    pack_quote(set, pack->name),
 			    pack_quote(set, other->name));

@@ -115,7 +115,7 @@ read_packs(
 	for (i = 0; i < ship->count; i++)
 		if (strcmp((*packs)[i]->name, ship->names[i]) != 0)
 			return err_set(err, LW_CORRUPT,
-			    "the program's own pack %s must be named `%s` "
+			    "the program's own pack %s must be named \"%s\" "
 			    "inside",
 			    ship->assets[i]->name, ship->names[i]);
 	return LW_OK;

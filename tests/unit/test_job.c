@@ -71,6 +71,9 @@ static const struct {
 	NULL, ""},
     {"bench-trike", NULL, "on", NULL, NULL, LW_UNDECIDED, NULL, NULL, NULL,
 	NULL, "on (green) or on (amber) on Bench trike"},
+    /* Two lamps that mean the same leave nothing open. */
+    {"bench-trike", NULL, "off", NULL, NULL, LW_OK, "bench-trike", "green",
+	"bare-fault", NULL, "Bench trike: off: Fault without a tree"},
     {"bench-trike", NULL, "32", NULL, NULL, LW_UNDECIDED, NULL, NULL, NULL,
 	NULL, "3-2 (green) or 32 (amber)"},
     {"bench-cart", NULL, "7", NULL, NULL, LW_NOT_FOUND, NULL, NULL, NULL, NULL,
@@ -232,6 +235,21 @@ START_TEST(leads_to_a_cause)
 	ck_assert_ptr_null(job->ending);
 	ck_assert_str_eq(job->suspects[0].cause, "open-fuse");
 	ck_assert_int_eq(bench_try(&bench, number, "open"), LW_CONFLICT);
+}
+END_TEST
+
+/* Through every step of a tree. */
+START_TEST(takes_the_longest_way)
+{
+	int64_t number = bench_start(&bench, NULL, NULL, NULL, "deep-tree");
+	const struct lw_job *job = bench_answers(&bench, number,
+	    "ready awake dead good ready low dead whole ready still dead");
+
+	ck_step(job, "pack-volts", NULL);
+	job = bench_answer(&bench, number, "46.5");
+	ck_assert_int_eq(job->state, LW_JOB_FOUND);
+	ck_assert_str_eq(job->cause, "bad-joint");
+	ck_assert_str_eq(job->suspects[0].cause, "bad-joint");
 }
 END_TEST
 
@@ -582,6 +600,7 @@ suite_job(void)
 	tcase_add_checked_fixture(walking, setup, teardown);
 	tcase_set_timeout(walking, 60);
 	tcase_add_test(walking, leads_to_a_cause);
+	tcase_add_test(walking, takes_the_longest_way);
 	tcase_add_test(walking, records_what_was_shown);
 	tcase_add_test(walking, stops_and_ends);
 	tcase_add_test(walking, goes_on_without);

@@ -20,6 +20,7 @@ pack_tell(const struct pack_file *file, struct lw_where at, const char *rule,
 	char text[SENTENCE_MAX];
 	va_list args;
 	int length;
+	size_t i;
 
 	set->told++;
 	if (set->found_count >= LW_PACK_MAX_PROBLEMS)
@@ -31,6 +32,9 @@ pack_tell(const struct pack_file *file, struct lw_where at, const char *rule,
 		text[0] = '\0';
 	if ((size_t)length >= sizeof text)
 		text[utf8_whole(text, sizeof text - 1)] = '\0';
+	for (i = 0; text[i] != '\0'; i++)
+		if ((unsigned char)text[i] < 0x20)
+			text[i] = ' '; /* quoted from the file by others */
 	found = arena_grow(set->arena, &set->found, &set->found_count,
 	    &set->found_room, sizeof *found);
 	if (found == NULL) {

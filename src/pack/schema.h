@@ -84,11 +84,12 @@ struct pack_schema {
 
 #define PACK_NO_PLACE ((size_t)-1)
 
-#define PACK_ID_MAX 64	     /* bytes */
-#define PACK_LINE_MAX 100    /* characters of a title */
-#define PACK_TEXT_MAX 2000   /* characters of any other text */
-#define PACK_DO_WORDS 20     /* of an instruction */
-#define PACK_REGEXES_MAX 500 /* in all files together */
+#define PACK_ID_MAX 64	   /* bytes */
+#define PACK_LINE_MAX 100  /* characters of a title */
+#define PACK_TEXT_MAX 2000 /* characters of any other text */
+#define PACK_DO_WORDS 20   /* of an instruction */
+#define PACK_REGEXES_MAX \
+	300 /* in all files together: each is tried at length */
 
 extern const struct pack_schema pack_schema; /* of a whole file */
 

@@ -6,12 +6,14 @@
 #include "base/asset.h"
 #include "base/err.h"
 #include "pack/set.h"
+#include "pack/ship.h"
 
 #include <string.h>
 
 struct shipment {
 	struct lw_arena *arena;
 	struct lw_book *book;
+	const struct asset *table;
 	const struct asset **assets;
 	const char **names; /* of the packs: the files' without folder */
 	bool *wanted;	    /* to be put in, and not yet */
@@ -33,14 +35,14 @@ list_assets(struct shipment *ship, struct lw_err *err)
 	const struct asset *asset;
 	size_t count = 0;
 
-	for (asset = library_assets; asset->name != NULL; asset++)
+	for (asset = ship->table; asset->name != NULL; asset++)
 		count += is_pack(asset);
 	ship->assets = arena_array(ship->arena, count, sizeof *ship->assets);
 	ship->names = arena_array(ship->arena, count, sizeof *ship->names);
 	ship->wanted = arena_array(ship->arena, count, sizeof *ship->wanted);
 	if (ship->assets == NULL || ship->names == NULL || ship->wanted == NULL)
 		return err_no_memory(err);
-	for (asset = library_assets; asset->name != NULL; asset++) {
+	for (asset = ship->table; asset->name != NULL; asset++) {
 		if (!is_pack(asset))
 			continue;
 		ship->assets[ship->count] = asset;
@@ -155,10 +157,10 @@ put_packs(struct shipment *ship, const struct lw_pack **packs, int64_t now_s,
 }
 
 enum lw_status
-lw_pack_ship(
-    struct lw_book *book, int64_t now_s, size_t *count, struct lw_err *err)
+pack_ship_from(struct lw_book *book, const struct asset *table, int64_t now_s,
+    size_t *count, struct lw_err *err)
 {
-	struct shipment ship = {.book = book};
+	struct shipment ship = {.book = book, .table = table};
 	const struct lw_pack **packs;
 	enum lw_status status;
 	bool any = false;
@@ -179,4 +181,11 @@ lw_pack_ship(
 		status = put_packs(&ship, packs, now_s, count, err);
 	lw_arena_free(ship.arena);
 	return status;
+}
+
+enum lw_status
+lw_pack_ship(
+    struct lw_book *book, int64_t now_s, size_t *count, struct lw_err *err)
+{
+	return pack_ship_from(book, library_assets, now_s, count, err);
 }

@@ -29,7 +29,9 @@ extern const struct lw_pack sample_cart;
 extern const struct lw_pack sample_other;
 
 /* Fail the test unless the two packs are the same, field by field, but for
- * places. */
+ * places, of which the other has none. */
 void sample_compare(const struct lw_pack *one, const struct lw_pack *other);
+/* The same of a pack that was read from a file, which has places. */
+void sample_same(const struct lw_pack *one, const struct lw_pack *other);
 
 #endif

@@ -43,6 +43,7 @@ static void
 check_regex(const struct pack_spot *spot, const struct pack_node *node)
 {
 	struct lw_err err = {0};
+	enum lw_status status;
 
 	if (++spot->file->set->regexes > PACK_REGEXES_MAX) {
 		if (spot->file->set->regexes == PACK_REGEXES_MAX + 1)
@@ -52,7 +53,10 @@ check_regex(const struct pack_spot *spot, const struct pack_node *node)
 			    PACK_REGEXES_MAX);
 		return;
 	}
-	if (regex_check_safe(node->text, &err) != LW_OK)
+	status = regex_check_safe(node->text, &err);
+	if (status == LW_NO_MEMORY)
+		spot->file->set->no_memory = true;
+	else if (status != LW_OK)
 		pack_tell(
 		    spot->file, node->at, "unsafe-pattern", "%s", err.text);
 }

@@ -54,8 +54,8 @@ START_TEST(a_new_device)
 {
 	static const char *const bad[] = {"", "5th", "-x", "My-Drive",
 	    "my drive", "a/b", "caf\xC3\xA9",
-	    "a123456789012345678901234567890123456789012345678901234567890"
-	    "1234"};
+	    ("a123456789012345678901234567890123456789012345678901234567890"
+	    "1234")};
 	const struct lw_device *device;
 	size_t i;
 

@@ -45,7 +45,11 @@ page.on("console", (message) => {
 		complaints.push(message.text());
 });
 page.on("pageerror", (error) => complaints.push(String(error)));
-page.on("requestfailed", (request) => complaints.push(`${request.url()} failed`));
+page.on("requestfailed", (request) => {
+	// What the browser itself drops when it goes on to another page is none either.
+	if (request.failure()?.errorText !== "net::ERR_ABORTED")
+		complaints.push(`${request.url()} failed: ${request.failure()?.errorText}`);
+});
 page.on("request", (request) => {
 	if (!request.url().startsWith(base))
 		complaints.push(`${request.url()} is not ours`);

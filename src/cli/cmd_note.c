@@ -150,6 +150,19 @@ add_note(struct cli *cli)
 	return code;
 }
 
+static bool
+is_kind(const char *word)
+{
+	static const char *const kinds[] = {"device", "pattern", "fault",
+	    "symptom", "cause", "check", "job"};
+	size_t i;
+
+	for (i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
+		if (strcmp(kinds[i], word) == 0)
+			return true;
+	return false;
+}
+
 static int
 list_notes(struct cli *cli)
 {
@@ -162,6 +175,11 @@ list_notes(struct cli *cli)
 		return show_notes(cli, NULL, NULL);
 	if (cli->args.word_count != 2)
 		return cli_usage(cli, "it takes a kind and an id, or nothing");
+	if (!is_kind(cli->args.words[0]))
+		return cli_usage(cli,
+		    "%.60s is not a kind that notes are on; it is device, "
+		    "pattern, fault, symptom, cause, check or job",
+		    cli->args.words[0]);
 	arena = lw_arena_new();
 	if (arena == NULL) {
 		cli_say("memory ran out");

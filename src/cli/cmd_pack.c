@@ -91,7 +91,9 @@ check_packs(struct cli *cli)
 	} else if (read_packs(&reading, cli, &err) != LW_OK) {
 		cli_fail(cli, &err);
 	} else {
-		code = show_problems(cli, &reading);
+		/* Nothing could be read: there is nothing to say of it. */
+		if (reading.count > 0)
+			code = show_problems(cli, &reading);
 		if (reading.unreadable)
 			code = EXIT_BROKEN;
 	}

@@ -30,33 +30,38 @@ lw_job_state_name(enum lw_job_state state)
 	return "";
 }
 
-/* The checks that would tell between the leading suspects, by title. */
+/* Checks that bear on the leading suspects, by title. */
 static enum lw_status
 say_no_tree(struct lw_job *job, struct shelf *shelf, struct lw_err *err)
 {
 	const char *titles[HINTS];
-	struct lw_entries checks;
+	struct lw_entries checks[HINTS];
 	enum lw_status status;
 	struct buf list;
-	size_t count = 0, i, k, t;
+	size_t count = 0, leading = 0, i, k, t;
 
-	for (i = 0; i < job->suspect_count && count < HINTS; i++) {
+	for (i = 0; i < job->suspect_count && leading < HINTS; i++) {
 		if (strcmp(job->suspects[i].cause, SUSPECT_UNLISTED) == 0)
 			continue;
-		checks.count = 0;
 		status = lw_book_checks_for(shelf->book, shelf->arena,
-		    job->suspects[i].cause, &checks, err);
-		if (status != LW_OK && status != LW_NOT_FOUND)
+		    job->suspects[i].cause, &checks[leading], err);
+		if (status == LW_OK)
+			leading++;
+		else if (status != LW_NOT_FOUND)
 			return status;
-		for (k = 0; status == LW_OK && k < checks.count; k++) {
-			for (t = 0; t < count; t++)
-				if (strcmp(titles[t], checks.items[k].title) ==
-				    0)
-					break;
-			if (t == count && count < HINTS)
-				titles[count++] = checks.items[k].title;
-		}
 	}
+	/* In rounds, so that the first suspect does not take all. */
+	for (k = 0; k < HINTS; k++)
+		for (i = 0; i < leading && count < HINTS; i++) {
+			if (k >= checks[i].count)
+				continue;
+			for (t = 0; t < count; t++)
+				if (strcmp(titles[t],
+					checks[i].items[k].title) == 0)
+					break;
+			if (t == count)
+				titles[count++] = checks[i].items[k].title;
+		}
 	buf_init(&list, 4096);
 	for (t = 0; t < count; t++)
 		buf_printf(&list, "%s\"%s\"",
@@ -70,8 +75,8 @@ say_no_tree(struct lw_job *job, struct shelf *shelf, struct lw_err *err)
 		    "likely is all that it knows.");
 	else
 		job->ending = arena_printf(shelf->arena,
-		    "The book has no tree for this yet; what would tell most "
-		    "of it: %s.",
+		    "The book has no tree for this yet; checks that bear on "
+		    "the likeliest causes are %s.",
 		    buf_text(&list));
 	buf_clear(&list);
 	return job->ending == NULL ? err_no_memory(err) : LW_OK;

@@ -25,8 +25,8 @@ is_way_in(const struct lw_check *check)
 	return false;
 }
 
-static bool
-enters(const struct lw_check *check, enum lw_power power)
+bool
+power_enters(const struct lw_check *check, enum lw_power power)
 {
 	size_t i;
 
@@ -118,7 +118,7 @@ may_ask(const struct lw_check *check, enum lw_power proved)
 		return check->power == LW_POWER_ISOLATED &&
 		       proved == LW_POWER_ISOLATED;
 	return check->power == LW_POWER_UNKNOWN || check->power == proved ||
-	       enters(check, check->power);
+	       power_enters(check, check->power);
 }
 
 enum lw_status

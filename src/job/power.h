@@ -9,6 +9,8 @@
 #ifndef JOB_POWER_H
 #define JOB_POWER_H
 
+#include <stdbool.h>
+
 #include "job/findings.h"
 #include "job/shelf.h"
 
@@ -28,5 +30,8 @@ enum lw_status power_find(struct power *power, struct shelf *shelf,
  */
 enum lw_status power_way(const struct lw_check **ask, struct shelf *shelf,
     const struct lw_check *check, enum lw_power proved, struct lw_err *err);
+
+/* Whether an outcome of the check proves the state. */
+bool power_enters(const struct lw_check *check, enum lw_power power);
 
 #endif

@@ -30,15 +30,46 @@ title_of(const struct situation *at, const char *check)
 	return check;
 }
 
+/* Whether proving it dead was itself put aside, for a check of this way:
+ * `outcome` names the way in then. */
+static enum lw_status
+proof_put_aside(bool *aside, struct situation *at, struct shelf *shelf,
+    struct lw_err *err)
+{
+	const struct lw_check *way;
+	enum lw_status status = LW_OK;
+	size_t i;
+
+	*aside = false;
+	for (i = 0; i < at->walk.aside_count && !*aside && status == LW_OK;
+	     i++) {
+		status =
+		    shelf_check(&way, shelf, at->walk.aside[i]->outcome, err);
+		*aside = status == LW_OK && way != NULL &&
+			 power_enters(way, LW_POWER_ISOLATED);
+	}
+	return status;
+}
+
 static enum lw_status
 ask(struct situation *at, struct shelf *shelf, struct lw_err *err)
 {
 	const struct lw_check *check, *way;
 	enum lw_status status;
+	bool not_dead;
 
 	status = shelf_check(&check, shelf, at->walk.check, err);
+	if (status == LW_OK)
+		status = proof_put_aside(&not_dead, at, shelf, err);
 	if (status != LW_OK)
 		return status;
+	/* Who cannot make it safe is not sent on to switch it on. */
+	if (check != NULL && not_dead && check->power > LW_POWER_ISOLATED)
+		return undecided(at,
+		    "It could not be made safe and proved dead, so nothing is "
+		    "switched on for a check. Leave it switched off, and take "
+		    "up what was put aside when it can be proved dead.",
+		    err);
 	if (check == NULL)
 		return undecided(at,
 		    arena_printf(shelf->arena,
@@ -106,7 +137,12 @@ arrive(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	case WALK_STOP:
 		at->state =
 		    walk->end == WALK_STOP ? LW_JOB_STOPPED : LW_JOB_UNDECIDED;
-		at->ending = walk->target;
+		/* The author's words hold for a way on which all was done. */
+		at->ending =
+		    walk->end == WALK_UNSURE && walk->aside_count > 0
+			? "Checks were put aside, so nothing is settled. Take "
+			  "them up when they can be done."
+			: walk->target;
 		return LW_OK;
 	case WALK_STUCK:
 		return undecided(at,

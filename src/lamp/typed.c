@@ -114,6 +114,65 @@ lamp_place(const struct lw_lamp_hint *hint, const char *name)
 	return i;
 }
 
+/* NULL where it is not known. */
+static const char *
+lamp_colour(const struct lw_lamp_hint *hint, size_t lamp)
+{
+	const char *colour =
+	    hint->colours != NULL ? hint->colours[lamp] : NULL;
+
+	return colour != NULL && colour[0] != '\0' ? colour : NULL;
+}
+
+/* Whether a lamp of this colour may be called so. People do not agree on
+ * amber, yellow and orange. */
+static bool
+colour_fits(const char *colour, const char *called)
+{
+	static const char *const warm[] = {"amber", "yellow", "orange"};
+	bool is_warm = false, called_warm = false;
+	size_t i;
+
+	for (i = 0; i < sizeof warm / sizeof warm[0]; i++) {
+		is_warm = is_warm || strstr(colour, warm[i]) != NULL;
+		called_warm = called_warm || strcmp(called, warm[i]) == 0;
+	}
+	return strstr(colour, called) != NULL || (is_warm && called_warm);
+}
+
+/* Whether a name may stand for the device's only lamp: its id, or a colour
+ * that it has, or may have. */
+static bool
+names_only_lamp(const struct lw_lamp_hint *hint, const struct shown *shown)
+{
+	const char *colour = lamp_colour(hint, 0);
+
+	return strcmp(hint->lamps[0], shown->lamp) == 0 ||
+	       (shown->colour &&
+		   (colour == NULL || colour_fits(colour, shown->lamp)));
+}
+
+/* A colour that just one of the lamps has stands for that lamp. */
+static void
+name_by_colour(struct shown *shown, const struct lw_lamp_hint *hint)
+{
+	size_t i, found = 0, place = 0;
+
+	if (!shown->colour || lamp_place(hint, shown->lamp) < hint->lamp_count)
+		return;
+	for (i = 0; i < hint->lamp_count; i++) {
+		const char *colour = lamp_colour(hint, i);
+
+		if (colour != NULL && colour_fits(colour, shown->lamp)) {
+			place = i;
+			found++;
+		}
+	}
+	if (found == 1 && strlen(hint->lamps[place]) < sizeof shown->lamp)
+		snprintf(shown->lamp, sizeof shown->lamp, "%s",
+		    hint->lamps[place]);
+}
+
 static enum lw_status
 refuse_lamp(const struct shown *shown, const struct lw_lamp_hint *hint,
     struct lw_err *err)
@@ -129,15 +188,22 @@ refuse_lamp(const struct shown *shown, const struct lw_lamp_hint *hint,
 		    : i + 1 == hint->lamp_count ? " and "
 						: ", ",
 		    hint->lamps[i]);
-	status = err_set_at(err, LW_BAD_INPUT, 0, shown->column,
-	    "this device has no lamp \"%s\"; its lamps are %s", shown->lamp,
-	    buf_text(&list));
+	if (hint->lamp_count == 1)
+		status = err_set_at(err, LW_BAD_INPUT, 0, shown->column,
+		    "this device has no lamp \"%s\"; its lamp is %s%s%s",
+		    shown->lamp, buf_text(&list),
+		    lamp_colour(hint, 0) != NULL ? ", and " : "",
+		    lamp_colour(hint, 0) != NULL ? lamp_colour(hint, 0) : "");
+	else
+		status = err_set_at(err, LW_BAD_INPUT, 0, shown->column,
+		    "this device has no lamp \"%s\"; its lamps are %s",
+		    shown->lamp, buf_text(&list));
 	buf_clear(&list);
 	return status;
 }
 
 /* Put named lamps in the device's order. A device with one lamp needs no
- * name, and its colour is no name either. */
+ * name; a colour stands for the lamp that has it. */
 static enum lw_status
 settle_lamps(struct canonical *pattern, const struct lw_lamp_hint *hint,
     struct lw_err *err)
@@ -149,11 +215,12 @@ settle_lamps(struct canonical *pattern, const struct lw_lamp_hint *hint,
 	    pattern->lamps[0].lamp[0] == '\0')
 		return LW_OK;
 	if (hint->lamp_count == 1 && pattern->count == 1 &&
-	    (pattern->lamps[0].colour ||
-		lamp_place(hint, pattern->lamps[0].lamp) == 0)) {
+	    names_only_lamp(hint, &pattern->lamps[0])) {
 		pattern->lamps[0].lamp[0] = '\0';
 		return LW_OK;
 	}
+	for (i = 0; i < pattern->count; i++)
+		name_by_colour(&pattern->lamps[i], hint);
 	for (i = 0; i < pattern->count; i++)
 		if (lamp_place(hint, pattern->lamps[i].lamp) ==
 		    hint->lamp_count)

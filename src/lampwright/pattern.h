@@ -55,6 +55,7 @@ struct lw_lamp_hint {
 	const char *fast;    /* ... by "fast" */
 	const char *flicker; /* ... by "flicker" */
 	const char *const *lamps; /* the device's lamps in order, by id */
+	const char *const *colours; /* theirs, NULL where not known; or NULL */
 	size_t lamp_count;
 };
 

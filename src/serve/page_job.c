@@ -32,11 +32,27 @@ go_to_job(struct reply *reply, int64_t job, const char *said)
 	url_add_query(&reply->location, "said", said);
 }
 
+/* A form's address opened as a page, as by reloading a tab: back to the job
+ * it was for. */
+void
+page_job_back(const struct request *request, struct reply *reply)
+{
+	reply_see_other(reply);
+	if (job_of(request) > 0)
+		buf_printf(&reply->location, "/jobs/%lld",
+		    (long long)job_of(request));
+	else
+		buf_add(&reply->location, "/jobs");
+}
+
 /* A failure, with the list of jobs as the way on. */
 static void
 fail(struct reply *reply, const struct lw_err *err)
 {
-	reply_failure(reply, err);
+	if (err->code == LW_NOT_FOUND)
+		reply_error(reply, 404, "there is no such job");
+	else
+		reply_failure(reply, err);
 	reply_text(reply, "way", "/jobs");
 	reply_text(reply, "way_title", "All jobs");
 }

@@ -13,7 +13,7 @@ view_hint(struct lw_lamp_hint *hint, struct lw_arena *arena,
     const struct lw_device *device, const struct lw_lamp *lamp,
     struct lw_err *err)
 {
-	const char **lamps;
+	const char **lamps, **colours;
 	size_t i;
 
 	memset(hint, 0, sizeof *hint);
@@ -22,11 +22,15 @@ view_hint(struct lw_lamp_hint *hint, struct lw_arena *arena,
 	hint->fast = lamp->fast;
 	hint->flicker = lamp->flicker;
 	lamps = arena_array(arena, device->lamp_count, sizeof *lamps);
-	if (lamps == NULL && device->lamp_count > 0)
+	colours = arena_array(arena, device->lamp_count, sizeof *colours);
+	if ((lamps == NULL || colours == NULL) && device->lamp_count > 0)
 		return err_no_memory(err);
-	for (i = 0; i < device->lamp_count; i++)
+	for (i = 0; i < device->lamp_count; i++) {
 		lamps[i] = device->lamps[i].id;
+		colours[i] = device->lamps[i].colour;
+	}
 	hint->lamps = lamps;
+	hint->colours = colours;
 	hint->lamp_count = device->lamp_count;
 	return LW_OK;
 }

@@ -131,7 +131,6 @@ put_symptom(struct view *view, const char *id)
 	const struct lw_symptom *symptom;
 	enum lw_status status =
 	    lw_book_symptom(view->book, view->arena, id, &symptom, &view->last);
-	const struct lw_caution *caution;
 	json_t *object, *list;
 	size_t i;
 
@@ -145,13 +144,8 @@ put_symptom(struct view *view, const char *id)
 		view_add_text(view, list, symptom->phrases.items[i].text);
 	view_causes(view, view_list(view, object, "causes"), &symptom->causes);
 	view_trees(view, view_list(view, object, "trees"), NULL, id);
-	list = view_list(view, object, "cautions");
-	for (i = 0; i < symptom->cautions.count; i++) {
-		if (view_got(view, lw_book_caution(view->book, view->arena,
-				       symptom->cautions.items[i].id, &caution,
-				       &view->last)))
-			view_caution(view, list, caution);
-	}
+	view_cautions(
+	    view, view_list(view, object, "cautions"), &symptom->cautions);
 	return LW_OK;
 }
 

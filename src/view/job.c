@@ -23,6 +23,10 @@ put_state(struct view *view, const struct lw_job *job)
 	view_bool(view, root, "closed", job->state == LW_JOB_CLOSED);
 	view_words(view, root, "power", lw_power_name(job->power));
 	view_words(view, root, "power_title", lw_power_title(job->power));
+	/* A fix is hands on metal, wherever the last check was made. */
+	view_bool(view, root, "make_safe",
+	    job->power != LW_POWER_ISOLATED &&
+		(job->state == LW_JOB_FOUND || job->state == LW_JOB_UNDECIDED));
 }
 
 /* What the job started from. */
@@ -70,6 +74,9 @@ put_start(struct view *view, const struct lw_job *job)
 		child = view_object(view, root, "symptom");
 		view_words(view, child, "symptom", symptom->id);
 		view_words(view, child, "title", symptom->title);
+		view_text(view, child, "description", symptom->description);
+		view_cautions(view, view_list(view, child, "cautions"),
+		    &symptom->cautions);
 	} else {
 		view_null(view, root, "symptom");
 	}
@@ -119,22 +126,15 @@ static void
 put_suspects(struct view *view, const struct lw_job *job)
 {
 	json_t *list = view_list(view, view->root, "suspects"), *object;
-	const struct lw_cause *cause;
-	const char *weight;
 	size_t i;
 
 	for (i = 0; i < job->suspect_count; i++) {
 		const struct lw_suspect *suspect = &job->suspects[i];
 
-		weight = NULL;
-		if (view_got(view, lw_book_cause(view->book, view->arena,
-				       suspect->cause, &cause, &view->last)))
-			weight = cause->weight;
 		object = view_add(view, list);
 		view_words(view, object, "cause", suspect->cause);
 		view_words(view, object, "title", suspect->title);
 		view_share(view, object, suspect->share);
-		view_text(view, object, "weight", weight);
 	}
 }
 
@@ -168,6 +168,9 @@ put_put_aside(struct view *view, const struct lw_job *job)
 {
 	json_t *list = view_list(view, view->root, "put_aside"), *object;
 	size_t i, k;
+
+	view_bool(
+	    view, view->root, "has_put_aside", job->put_aside_count > 0);
 
 	for (i = 0; i < job->put_aside_count; i++) {
 		const struct lw_check *check = job->put_aside[i];

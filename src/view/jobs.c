@@ -5,7 +5,10 @@
 
 #include <string.h>
 
-/* Add the jobs to a list, closed ones only if `all`; how many. */
+enum { HOME_JOBS = 5 };
+
+/* Add the jobs to a list, the last touched first: all, or the first few that
+ * are not closed; how many there are of that kind. */
 static size_t
 put_jobs(struct view *view, json_t *list, int64_t now_s, bool all)
 {
@@ -20,7 +23,8 @@ put_jobs(struct view *view, json_t *list, int64_t now_s, bool all)
 		if (!all && strcmp(jobs.items[i].detail,
 				lw_job_state_name(LW_JOB_CLOSED)) == 0)
 			continue;
-		view_job_entry(view, list, &jobs.items[i]);
+		if (all || count < HOME_JOBS)
+			view_job_entry(view, list, &jobs.items[i]);
 		count++;
 	}
 	return count;
@@ -50,7 +54,7 @@ lw_view_home(struct lw_doc **doc, struct lw_book *book, int64_t now_s,
 	struct lw_entries devices = {0};
 	struct view view;
 	json_t *list;
-	size_t i;
+	size_t i, count;
 
 	view_begin(&view, book);
 	list = view_list(&view, view.root, "devices");
@@ -61,6 +65,8 @@ lw_view_home(struct lw_doc **doc, struct lw_book *book, int64_t now_s,
 	for (i = 0; i < devices.count; i++)
 		view_entry(&view, list, &devices.items[i]);
 	view_bool(&view, view.root, "empty", devices.count == 0);
-	put_jobs(&view, view_list(&view, view.root, "jobs"), now_s, false);
+	count =
+	    put_jobs(&view, view_list(&view, view.root, "jobs"), now_s, false);
+	view_bool(&view, view.root, "more_jobs", count > HOME_JOBS);
 	return view_end(&view, doc, LW_OK, err);
 }

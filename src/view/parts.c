@@ -239,6 +239,23 @@ view_caution(struct view *view, json_t *list, const struct lw_caution *caution)
 }
 
 void
+view_cautions(struct view *view, json_t *list, const struct lw_refs *cautions)
+{
+	const struct lw_caution *caution;
+	int signal;
+	size_t i;
+
+	for (signal = LW_SIGNAL_DANGER; signal <= LW_SIGNAL_NOTICE; signal++)
+		for (i = 0; i < cautions->count; i++)
+			if (view_got(view,
+				lw_book_caution(view->book, view->arena,
+				    cautions->items[i].id, &caution,
+				    &view->last)) &&
+			    (int)caution->signal == signal)
+				view_caution(view, list, caution);
+}
+
+void
 view_point(struct view *view, json_t *object, const char *key,
     const struct lw_point *point)
 {

@@ -89,6 +89,10 @@ void view_trees(
     struct view *view, json_t *list, const char *fault, const char *symptom);
 void view_caution(
     struct view *view, json_t *list, const struct lw_caution *caution);
+/* The cautions that are referred to, the gravest first; unknown ids are
+ * left out. */
+void view_cautions(
+    struct view *view, json_t *list, const struct lw_refs *cautions);
 /* A point under a key; null where it is NULL. */
 void view_point(struct view *view, json_t *object, const char *key,
     const struct lw_point *point);

@@ -15,7 +15,7 @@ same "no last job is exit 1" 1 "$code"
 lw trace --device bench-drive --pattern 4 --json
 same "a job is opened" 1 "$(printf %s "$out" | jq .job)"
 lw job show 1 --json
-same "the keys" "can_undo cause closed device device_title ending fault findings is_found job lamp likely notes open patterns power power_title put_aside say serial shape state state_title step stopped suspects symptom title tree undecided" \
+same "the keys" "can_undo cause closed device device_title ending fault findings has_put_aside is_found job lamp likely make_safe notes open patterns power power_title put_aside say serial shape state state_title step stopped suspects symptom title tree undecided" \
 	"$(printf %s "$out" | jq -r 'keys | join(" ")')"
 same "the keys of the step" "ask black cautions check do expect gate meter minutes mistake needs outcomes points power power_title reading reason red serial source then title unit" \
 	"$(printf %s "$out" | jq -r '.step | keys | join(" ")')"
@@ -119,4 +119,16 @@ wait $other || b=$?
 same "two answers to one step: one is refused" 1 $((a + b))
 lw job show 2 --json
 same "and one is kept" 1 "$(printf %s "$out" | jq '[.findings[] | select(.kind == "check")] | length')"
+# An end that was reached past a check that was put aside claims nothing, and
+# an end that is not proved dead says so before any fix.
+lw trace --device bench-drive --pattern 4 --json
+job=$(printf %s "$out" | jq .job)
+for _ in 1 2 3 4 5 6; do
+	lw job answer "$job" skip
+done
+lw job show "$job" --json
+same "all put aside is undecided" undecided "$(printf %s "$out" | jq -r .state)"
+same "and not proved dead" true "$(printf %s "$out" | jq .make_safe)"
+lw job show "$job"
+has "which is said" "not proved dead now" "$out"
 finish

@@ -306,7 +306,15 @@ START_TEST(answer_after_a_break)
 	ck_assert_int_eq(bench_try(&bench, number, "whole"), LW_BAD_INPUT);
 	/* Giving up means the same at either. */
 	job = bench_answer(&bench, number, "cannot");
-	ck_step(job, "way-live-wheels-free", "wheel-turn");
+	ck_assert_str_eq(job->put_aside[job->put_aside_count - 1]->id,
+	    "fuse-ohms");
+	/* ... and who cannot prove it dead is not sent on to a live check. */
+	ck_assert_int_eq(job->state, LW_JOB_UNDECIDED);
+	ck_assert_ptr_nonnull(strstr(job->ending, "proved dead"));
+	/* Taken up again, the way in is asked first. */
+	ck_assert_int_eq(lw_job_reopen(bench.book, number, ++bench.now_s, NULL),
+	    LW_OK);
+	ck_step(bench_get(&bench, number), "way-isolated", "fuse-ohms");
 }
 END_TEST
 

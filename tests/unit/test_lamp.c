@@ -238,7 +238,26 @@ START_TEST(lamp_of_one_needs_no_name)
 	ck_assert_str_eq(read_with(&hint, "3 red flashes"), "3");
 	ck_assert_str_eq(read_with(&hint, "the status lamp is on"), "on");
 	ck_assert_str_eq(read_with(&hint, "horn: 3"),
-	    "error 1: this device has no lamp \"horn\"; its lamps are status");
+	    "error 1: this device has no lamp \"horn\"; its lamp is status");
+}
+END_TEST
+
+START_TEST(colours_of_the_lamps)
+{
+	static const char *const ids[] = {"run", "alarm"};
+	static const char *const colours[] = {"amber", "red"};
+	struct lw_lamp_hint hint = {
+	    .lamps = ids, .colours = colours, .lamp_count = 1};
+
+	ck_assert_str_eq(read_with(&hint, "amber on"), "on");
+	/* People call amber yellow and orange. */
+	ck_assert_str_eq(read_with(&hint, "yellow on"), "on");
+	ck_assert_str_eq(read_with(&hint, "green on"),
+	    "error 1: this device has no lamp \"green\"; its lamp is run, and "
+	    "amber");
+	hint.lamp_count = 2;
+	ck_assert_str_eq(
+	    read_with(&hint, "red 3, orange on"), "run:on alarm:3");
 }
 END_TEST
 
@@ -610,6 +629,7 @@ suite_lamp(void)
 	tcase_add_test(tests, limits_of_length);
 	tcase_add_test(tests, lamps_in_the_device_order);
 	tcase_add_test(tests, lamp_of_one_needs_no_name);
+	tcase_add_test(tests, colours_of_the_lamps);
 	tcase_add_test(tests, rate_words_of_the_lamp);
 	tcase_add_test(tests, same);
 	tcase_add_test(tests, distance);

@@ -352,7 +352,7 @@ START_TEST(job)
 	    "shape job title state state_title open is_found undecided stopped "
 	    "closed power power_title serial device device_title lamp patterns "
 	    "fault symptom tree step suspects findings cause likely ending say "
-	    "put_aside notes can_undo");
+	    "put_aside has_put_aside make_safe notes can_undo");
 	has_keys("step",
 	    "check title ask do power power_title gate then reason minutes "
 	    "meter reading unit black red points needs cautions expect "
@@ -362,7 +362,7 @@ START_TEST(job)
 	has_keys("step.cautions.0",
 	    "caution signal signal_word hazard avoid where otherwise source");
 	has_keys("step.black", "point title where");
-	has_keys("suspects.0", "cause title share percent weight");
+	has_keys("suspects.0", "cause title share percent");
 	has_keys("findings.0",
 	    "serial time when kind subject title outcome outcome_title reading "
 	    "expected words undone");
@@ -406,7 +406,7 @@ START_TEST(job)
 	ck_assert_int_eq(
 	    lw_job_close(book, number, "done", NOW + 4, &err), LW_OK);
 	ck_assert_int_eq(lw_view_home(&doc, book, NOW + 5, &err), LW_OK);
-	has_keys("", "shape devices jobs empty");
+	has_keys("", "shape devices jobs more_jobs empty");
 	ck_assert_uint_eq(count("jobs"), 0);
 	ck_assert_uint_eq(count("devices"), 3);
 	has_keys("devices.0", "kind kind_title id title detail own");

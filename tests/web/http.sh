@@ -171,9 +171,13 @@ for method in PUT DELETE OPTIONS PATCH TRACE FOO get; do
 done
 ask -X DELETE "$base/jobs"
 has "what /jobs takes" "Allow: GET, HEAD, POST" "$headers"
-ask "$base/jobs/1/answer"
+ask "$base/devices/field-cart-drive/teach"
 same "GET of a form's address" "405" "$status"
-has "what an answer takes" "Allow: POST" "$headers"
+has "what a lesson takes" "Allow: POST" "$headers"
+# A tab that is loaded again after an answer was refused finds its job.
+ask "$base/jobs/1/answer"
+same "GET of an answer" "303" "$status"
+has "leads to the job" "/jobs/1" "$headers"
 post / --data-urlencode a=1
 same "POST of a page" 405 "$status"
 

@@ -140,8 +140,9 @@ arrive(struct situation *at, struct shelf *shelf, struct lw_err *err)
 		/* The author's words hold for a way on which all was done. */
 		at->ending =
 		    walk->end == WALK_UNSURE && walk->aside_count > 0
-			? "Checks were put aside, so nothing is settled. Take "
-			  "them up when they can be done."
+			? "Checks were put aside, so nothing is settled. Leave "
+			  "it switched off, and take them up when they can be "
+			  "done."
 			: walk->target;
 		return LW_OK;
 	case WALK_STUCK:

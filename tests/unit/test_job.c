@@ -391,6 +391,23 @@ START_TEST(goes_on_by_the_first_step)
 }
 END_TEST
 
+START_TEST(an_end_claims_no_more_than_was_measured)
+{
+	int64_t number = bench_start(&bench, NULL, NULL, NULL, "creep-tree");
+	const struct lw_job *job;
+
+	/* All was done: the author's words. */
+	job = bench_answers(&bench, number, "dead ready rest ready still");
+	ck_assert_int_eq(job->state, LW_JOB_UNDECIDED);
+	ck_assert_str_eq(job->ending, "It does not creep now.");
+	/* The last one was put aside: not what the author says of it. */
+	number = bench_start(&bench, NULL, NULL, NULL, "creep-tree");
+	job = bench_answers(&bench, number, "dead ready rest ready cannot");
+	ck_assert_int_eq(job->state, LW_JOB_UNDECIDED);
+	ck_assert_ptr_nonnull(strstr(job->ending, "nothing is settled"));
+}
+END_TEST
+
 START_TEST(works_without_a_tree)
 {
 	int64_t number = bench_start(&bench, NULL, NULL, "rattling", NULL);
@@ -605,6 +622,7 @@ suite_job(void)
 	tcase_add_test(walking, stops_and_ends);
 	tcase_add_test(walking, goes_on_without);
 	tcase_add_test(walking, goes_on_by_the_first_step);
+	tcase_add_test(walking, an_end_claims_no_more_than_was_measured);
 	tcase_add_test(walking, works_without_a_tree);
 	suite_add_tcase(suite, walking);
 	tcase_add_checked_fixture(ending, setup, teardown);

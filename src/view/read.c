@@ -156,7 +156,8 @@ put_match(struct reading *reading, const struct lw_device *device,
 	reading->match_count++;
 	view_words(view, match, "device", device->id);
 	view_text(view, match, "device_title", device->title);
-	view_bool(view, match, "invented", device->invented);
+	/* What the builder taught is neither invented nor the maker's. */
+	view_bool(view, match, "invented", device->invented && !code->own);
 	view_bool(view, match, "own", code->own || device->own);
 	view_words(view, match, "lamp", lamp->id);
 	view_text(view, match, "lamp_title", lamp->title);
@@ -171,8 +172,12 @@ put_match(struct reading *reading, const struct lw_device *device,
 	view_text(view, match, "clears", fault != NULL ? fault->clears : NULL);
 	view_text(
 	    view, match, "meanwhile", fault != NULL ? fault->meanwhile : NULL);
-	view_text(view, match, "source",
-	    lamp->source != NULL ? lamp->source : device->source);
+	if (code->own)
+		view_text(view, match, "source",
+		    fault != NULL ? fault->source : NULL);
+	else
+		view_text(view, match, "source",
+		    lamp->source != NULL ? lamp->source : device->source);
 	list = view_list(view, match, "causes");
 	if (fault != NULL)
 		view_causes(view, list, &fault->causes);

@@ -48,6 +48,11 @@ lacks() {
 	esac
 }
 
+# flat TEXT: on one line, for what may be wrapped where a path is long
+flat() {
+	printf '%s' "$1" | tr '\n' ' ' | tr -s ' '
+}
+
 # run COMMAND...: sets $out, $errout, $code
 run() {
 	code=0

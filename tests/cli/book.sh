@@ -7,20 +7,20 @@ book=$SCRATCH/book.db
 # Where it is.
 lw --book "$book" book check
 same "check" 0 "$code"
-has "check says which book" "$book is sound" "$out"
+has "check says which book" "$book is sound" "$(flat "$out")"
 same "the file is the owner's alone" 600 "$(stat -c %a "$book")"
 lw book check --book "$book" --json
 same "check --json" "true" "$(printf %s "$out" | jq .sound)"
 LAMPWRIGHT_BOOK=$SCRATCH/env.db lw book check
-has "the environment" "$SCRATCH/env.db is sound" "$out"
+has "the environment" "$SCRATCH/env.db is sound" "$(flat "$out")"
 LAMPWRIGHT_BOOK=$SCRATCH/env.db lw book check --book "$book"
-has "the option comes first" "$book is sound" "$(printf %s "$out" | tr '\n' ' ')"
+has "the option comes first" "$book is sound" "$(flat "$out")"
 XDG_DATA_HOME=$SCRATCH/data lw book check
-has "the XDG data folder" "$SCRATCH/data/lampwright/book.db is sound" "$(printf %s "$out" | tr '\n' ' ')"
+has "the XDG data folder" "$SCRATCH/data/lampwright/book.db is sound" "$(flat "$out")"
 same "its folder is the owner's alone" 700 "$(stat -c %a "$SCRATCH/data/lampwright")"
 HOME=$SCRATCH/home lw book check
 # A long path may be wrapped.
-has "the home folder" "$SCRATCH/home/.local/share/lampwright/book.db is sound" "$(printf %s "$out" | tr '\n' ' ')"
+has "the home folder" "$SCRATCH/home/.local/share/lampwright/book.db is sound" "$(flat "$out")"
 HOME='' lw book check
 same "no home is exit 3" 3 "$code"
 has "and what to do is said" "--book" "$errout"

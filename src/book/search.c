@@ -318,7 +318,8 @@ hand_over(struct search *search, struct lw_entries *out)
 	return LW_OK;
 }
 
-/* All words, then half of them, and one alone only where that is nothing. */
+/* All words, then half of them, and one alone only where that is nothing.
+ * Where all words hit, half of them are noise but for another symptom. */
 static enum lw_status
 search_all(struct search *search, int only)
 {
@@ -328,8 +329,11 @@ search_all(struct search *search, int only)
 	status = search_words(search, only, TIER_ALL, words);
 	if (status == LW_OK && (only < 0 || only == KIND_SYMPTOM))
 		status = search_patterns(search);
-	if (status == LW_OK && search->count < FEW && words > 1)
+	if (status == LW_OK && search->count < FEW && words > 1) {
+		if (search->count > 0 && only < 0)
+			only = KIND_SYMPTOM;
 		status = search_words(search, only, TIER_SOME, (words + 1) / 2);
+	}
 	if (status == LW_OK && search->count == 0 && words > 2)
 		status = search_words(search, only, TIER_SOME, 1);
 	return status;

@@ -23,6 +23,22 @@ show(const struct cli *cli, const char *name, int64_t job)
 	return cli_finish(cli, name, doc, status, &err);
 }
 
+/* Show where a job stands; one that ends without a cause is exit 1. */
+static int
+show_standing(const struct cli *cli, int64_t job)
+{
+	int code = show(cli, "job", job);
+	struct lw_arena *arena = lw_arena_new();
+	const struct lw_job *now;
+
+	if (code == EXIT_YES && arena != NULL &&
+	    lw_job_get(cli->book, arena, job, cli_now(), &now, NULL) == LW_OK &&
+	    (now->state == LW_JOB_UNDECIDED || now->state == LW_JOB_STOPPED))
+		code = EXIT_NO;
+	lw_arena_free(arena);
+	return code;
+}
+
 /* The job of the first word, or the one last touched; -1 with *code set. */
 static int64_t
 job_or_last(const struct cli *cli, int *code)
@@ -99,7 +115,10 @@ show_one(const struct cli *cli, const char *name)
 static int
 show_job(struct cli *cli)
 {
-	return show_one(cli, "job");
+	int code;
+	int64_t job = job_or_last(cli, &code);
+
+	return job < 0 ? code : show_standing(cli, job);
 }
 
 static int
@@ -137,7 +156,7 @@ answer_job(struct cli *cli)
 	status = answer_step(cli->book, job, serial, text, &err);
 	free(text);
 	if (status == LW_OK)
-		return show(cli, "job", job);
+		return show_standing(cli, job);
 	if (status != LW_CONFLICT)
 		return cli_fail(cli, &err);
 	/* Refused as stale: say so, and show what is current. */

@@ -173,6 +173,35 @@ pick_tree(struct opening *opening, struct lw_err *err)
 	return status;
 }
 
+/* A lamp that only informs is nothing to find the cause of. */
+static enum lw_status
+refuse_no_fault(struct opening *opening, struct lw_err *err)
+{
+	const struct lw_fault *fault = NULL;
+	const struct lw_code *code;
+	enum lw_status status;
+	size_t i;
+
+	if (opening->symptom != NULL || opening->tree != NULL)
+		return LW_OK;
+	for (i = 0; i < opening->start->pattern_count; i++) {
+		code = opening->sightings[i].code;
+		if (code == NULL || code->fault == NULL)
+			return LW_OK;
+		status =
+		    shelf_fault(&fault, &opening->shelf, code->fault, err);
+		if (status != LW_OK)
+			return status;
+		if (fault == NULL || fault->severity != LW_SEVERITY_INFORMS ||
+		    fault->causes.count > 0)
+			return LW_OK;
+	}
+	return err_set(err, LW_BAD_INPUT,
+	    "%s means \"%.100s\" here, which is no fault; start from a "
+	    "symptom, what the vehicle does",
+	    opening->sightings[0].pattern, fault->title);
+}
+
 /* What a code means in words: the fault's title, else its own meaning. */
 static enum lw_status
 meaning_of(const char **meaning, struct opening *opening,
@@ -263,6 +292,8 @@ lw_job_new(struct lw_book *book, const struct lw_job_start *start,
 		status = see_patterns(opening, err);
 	if (status == LW_OK)
 		status = pick_tree(opening, err);
+	if (status == LW_OK)
+		status = refuse_no_fault(opening, err);
 	if (status == LW_OK)
 		status = write_findings(opening, err);
 	if (status != LW_OK)

@@ -127,8 +127,8 @@ struct lw_job_start {
 
 /*
  * Open a job. It needs a pattern, a symptom or a tree. LW_BAD_INPUT: a
- * pattern that cannot be read, or nothing to start from. LW_NOT_FOUND: no
- * such device, symptom or tree; an unknown pattern on a known device.
+ * pattern that cannot be read, one whose fault only informs and has no causes,
+ * or nothing to start from. LW_NOT_FOUND: no such device, symptom or tree; an unknown pattern on a known device.
  * LW_UNDECIDED: an ambiguous pattern, or one known on several devices.
  */
 enum lw_status lw_job_new(struct lw_book *book,

@@ -6,6 +6,8 @@
 #include <lampwright/pattern.h>
 #include <lampwright/view.h>
 
+#include <string.h>
+
 void
 page_find(const struct request *request, struct reply *reply)
 {
@@ -27,7 +29,7 @@ page_find(const struct request *request, struct reply *reply)
 	reply_text(reply, "typed", words);
 	pages_carry_device(request, reply);
 	/* It may have been meant as a pattern. */
-	if (status == LW_NOT_FOUND &&
+	if ((status == LW_NOT_FOUND || strpbrk(words, "0123456789") != NULL) &&
 	    lw_pattern_read(&readings, words, NULL, &err) == LW_BAD_INPUT)
 		reply_sentence(reply, "as_pattern", err.text);
 }

@@ -39,4 +39,8 @@ for odd in '"' "AND OR NOT" "NEAR(" "*" "a*b:c^" "'; drop table note; --" "$(pri
 done
 lw book check
 same "the book is sound after all that" 0 "$code"
+# Where all words hit, what has but half of them is left out.
+LAMPWRIGHT_BOOK=$SCRATCH/shipped.db lw find creeps after letting go --json
+same "the symptom first" creeps-at-rest "$(printf %s "$out" | jq -r '.hits[0].id')"
+same "and no half hits of other kinds" symptom "$(printf %s "$out" | jq -r '[.hits[].kind] | unique | join(" ")')"
 finish

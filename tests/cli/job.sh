@@ -43,7 +43,7 @@ same "a foreign unit is exit 2" 2 "$code"
 lw job answer 1 45.2 V
 same "a unit may stand apart" 0 "$code"
 lw job answer 1 cannot
-same "cannot" 0 "$code"
+same "cannot is kept, and undecided is exit 1" 1 "$code"
 lw job waits 1
 has "what waits" "Bench fuse" "$out"
 has "and its tool" "torch" "$out"
@@ -131,4 +131,12 @@ same "all put aside is undecided" undecided "$(printf %s "$out" | jq -r .state)"
 same "and not proved dead" true "$(printf %s "$out" | jq .make_safe)"
 lw job show "$job"
 has "which is said" "not proved dead now" "$out"
+# No cause at the end is exit 1, as for trace; a step to do or a cause is 0.
+same "undecided is exit 1" 1 "$code"
+lw trace --device bench-drive --pattern 4 --json
+job=$(printf %s "$out" | jq .job)
+lw job show "$job"
+same "a step to do is exit 0" 0 "$code"
+lw job answer "$job" dead
+same "an answer with a step after it is exit 0" 0 "$code"
 finish

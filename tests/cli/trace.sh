@@ -122,4 +122,8 @@ lw trace --job x
 same "not a number is exit 2" 2 "$code"
 lw trace --job 1 --pattern 4
 same "--job and --pattern is exit 2" 2 "$code"
+# A lamp that only informs is nothing to trace.
+LAMPWRIGHT_BOOK=$SCRATCH/shipped.db lw trace --device field-cart-drive --pattern on
+same "no fault is exit 2" 2 "$code"
+has "no fault: what to do" "start from a symptom" "$errout"
 finish

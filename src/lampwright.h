@@ -15,6 +15,7 @@
 #include <lampwright/pack.h>
 #include <lampwright/pattern.h>
 #include <lampwright/reading.h>
+#include <lampwright/rig.h>
 #include <lampwright/status.h>
 #include <lampwright/view.h>
 

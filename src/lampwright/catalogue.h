@@ -34,6 +34,18 @@ struct lw_texts {
 	size_t count;
 };
 
+/* One instruction. `only`: rules "key=value" by rig; see lw_caution. */
+struct lw_instruction {
+	const char *text;
+	struct lw_texts only;
+	struct lw_where at;
+};
+
+struct lw_instructions {
+	const struct lw_instruction *items;
+	size_t count;
+};
+
 /* A reference by id, with a word where the author gave one. */
 struct lw_ref {
 	const char *id;
@@ -163,6 +175,7 @@ struct lw_fault {
 	enum lw_severity severity;
 	const char *clears;    /* how it usually clears */
 	const char *meanwhile; /* what may be done meanwhile */
+	enum lw_power again; /* state to see whether it is gone; 0: free wheels */
 	struct lw_refs causes; /* words are weights; NULL: the cause's own */
 	const char *source;
 	struct lw_where at;
@@ -176,6 +189,7 @@ struct lw_symptom {
 	struct lw_texts patterns; /* PCRE2, matched without case */
 	struct lw_refs causes;
 	struct lw_refs cautions; /* what to make safe before anything else */
+	enum lw_power again; /* state to see whether it is gone; 0: free wheels */
 	const char *source;
 	struct lw_where at;
 };
@@ -187,7 +201,9 @@ struct lw_cause {
 	const char *why;    /* why it usually happens */
 	const char *fix;
 	const char *parts;
-	const char *proof; /* how to prove the fix */
+	const char *tools;   /* what the fix is done with */
+	const char *damages; /* what else it may have damaged, and how to see */
+	const char *proof;   /* how to prove the fix */
 	const char *source;
 	struct lw_where at;
 };
@@ -199,6 +215,11 @@ struct lw_point {
 	struct lw_where at;
 };
 
+/*
+ * `only` has rules "key=value" on the facts of a rig (lampwright/rig.h). Rules
+ * of one key are alternatives; of several keys, each must hold. A fact that
+ * is not known holds every rule: unknown is the dangerous value.
+ */
 struct lw_caution {
 	const char *id;
 	enum lw_signal signal;
@@ -208,6 +229,9 @@ struct lw_caution {
 	const char *otherwise; /* what happens if not, unless obvious */
 	const char *source;    /* or "common practice" */
 	bool states[LW_POWER_COUNT]; /* shown with every check made there */
+	struct lw_texts only; /* shown for these rigs */
+	double from_volts;  /* shown where the pack charges to so much; 0: any */
+	double from_joules; /* shown where so much is stored; 0: any */
 	struct lw_where at;
 };
 
@@ -234,11 +258,14 @@ struct lw_check {
 	enum lw_power power;
 	const char *reason; /* why it has to be live, and how to limit it */
 	double minutes;
-	struct lw_texts steps; /* `do`: instructions in order */
+	struct lw_instructions steps; /* `do`: instructions in order */
 	const char *black; /* point id for the black probe, or NULL */
 	const char *red;   /* point id for the red probe, or NULL */
 	struct lw_refs points; /* other points it is made at */
 	struct lw_texts tools;
+	struct lw_refs after; /* of a way into a state: checks that have to give
+			       * what is expected first, in this order */
+	struct lw_texts only; /* compulsory on these rigs; see lw_caution */
 	struct lw_refs cautions;
 	const char *mistake; /* the usual mistake when doing it */
 	const struct lw_outcome *outcomes;

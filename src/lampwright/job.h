@@ -13,6 +13,7 @@
 #include <lampwright/arena.h>
 #include <lampwright/book.h>
 #include <lampwright/catalogue.h>
+#include <lampwright/rig.h>
 #include <lampwright/status.h>
 
 #ifdef __cplusplus
@@ -33,9 +34,31 @@ enum lw_finding_kind {
 	LW_FINDING_TAKE_UP,     /* what was put aside is asked again */
 	LW_FINDING_RESUME,      /* gone on with: power state unknown */
 	LW_FINDING_UNDO,        /* takes back the last one still standing */
-	LW_FINDING_CLOSE,       /* words say how it ended */
-	LW_FINDING_REOPEN
+	LW_FINDING_CLOSE,       /* words say how it ended; outcome "given-up"
+				 * or NULL */
+	LW_FINDING_REOPEN,
+	LW_FINDING_DIFFERS,     /* subject check id: not as described */
+	LW_FINDING_NOT_SEEN,    /* subject check id, or LW_JOB_AGAIN: what it is
+				 * about did not show itself */
+	LW_FINDING_PICK,        /* subject check id: the person chose it */
+	LW_FINDING_SUPPOSE,     /* subject cause id: taken as the cause */
+	LW_FINDING_BEGUN,       /* subject cause id: its fix has begun */
+	LW_FINDING_FIXED,       /* subject cause id: its fix is done */
+	LW_FINDING_STRUCK,      /* subject cause id: found sound */
+	LW_FINDING_PROVED,      /* subject check id, about cause: as expected */
+	LW_FINDING_NOT_PROVED,  /* subject check id, about cause: not so */
+	LW_FINDING_GONE,        /* about cause: what the job began with is gone */
+	LW_FINDING_STILL,       /* about cause: it is still there */
+	LW_FINDING_WAIT,        /* words say what for */
+	LW_FINDING_MAKE_SAFE,   /* the way back to isolated is asked for */
+	LW_FINDING_TAKE         /* subject screen: it took the vehicle */
 };
+
+/* Subjects of findings that are about no check of the book. */
+#define LW_JOB_FIX "=fix"     /* the fix itself */
+#define LW_JOB_PROOF "=proof" /* the cause's own check once more */
+#define LW_JOB_AGAIN "=again" /* what the job began with once more */
+#define LW_JOB_SAFE "=safe"   /* the way back to isolated */
 
 /* "pattern", "symptom", ...: the word in JSON. */
 const char *lw_finding_kind_name(enum lw_finding_kind kind);
@@ -54,19 +77,28 @@ struct lw_finding {
 	const char *unit;
 	const char *expected; /* the expectation as it was shown then */
 	const char *words;
+	const char *ask;   /* the question as it was shown then */
+	const char *about; /* of a fix or proof: the cause's id */
 	bool undone; /* taken back by a later undo */
 };
 
 enum lw_job_state {
-	LW_JOB_OPEN = 1,  /* there is a step to do */
-	LW_JOB_FOUND,     /* a cause has been reached */
+	LW_JOB_OPEN = 1,  /* there is a check to do */
+	LW_JOB_FOUND,     /* a cause has been reached; its fix comes next */
 	LW_JOB_UNDECIDED, /* the tree has ended; suspects are what is left */
 	LW_JOB_STOPPED,   /* an outcome said to stop and get away */
-	LW_JOB_CLOSED
+	LW_JOB_CLOSED,    /* proved, or closed by a person */
+	LW_JOB_WAITING,   /* for what was put aside, or what a person said */
+	LW_JOB_FIXING,    /* the fix has begun */
+	LW_JOB_PROVING,   /* the fix is done and not yet proved */
+	LW_JOB_GIVEN_UP   /* closed without a cure */
 };
 
-/* "open", "found", "undecided", "stopped", "closed". */
+/* "open", "found", "undecided", "stopped", "closed", "waiting", "fixing",
+ * "proving", "given-up". */
 const char *lw_job_state_name(enum lw_job_state state);
+/* Whether it is over: closed or given up. */
+bool lw_job_is_over(enum lw_job_state state);
 
 struct lw_suspect {
 	const char *cause; /* id; "unlisted": none that the book has */
@@ -74,19 +106,71 @@ struct lw_suspect {
 	double share; /* 0-1; the shares of all suspects add up to 1 */
 };
 
+/* A cause that is no longer in play. */
+struct lw_excluded {
+	const char *cause; /* id */
+	const char *title;
+	const char *reason; /* "found sound", "Pack voltage at rest: in band" */
+	bool repaired;	    /* its fix was proved, and something remained */
+};
+
+/* What a step is for. */
+enum lw_purpose {
+	LW_PURPOSE_TREE = 1, /* the tree asks it */
+	LW_PURPOSE_PICK,     /* a person chose it */
+	LW_PURPOSE_FIX,	     /* to do the fix */
+	LW_PURPOSE_PROOF,    /* the cause's own check once more */
+	LW_PURPOSE_AGAIN,    /* what the job began with once more */
+	LW_PURPOSE_SAFE	     /* the way back to isolated */
+};
+/* "tree", "pick", "fix", "proof", "again", "safe". */
+const char *lw_purpose_name(enum lw_purpose purpose);
+
 /* The one thing to do next. */
 struct lw_job_step {
-	const struct lw_check *check;
+	const struct lw_check *check; /* of a fix or again: made for the job */
+	enum lw_purpose purpose;      /* of `then`, where there is one */
 	bool gate; /* it leads into a power state, before `then` */
+	bool compulsory; /* a check that has to pass before the way in itself */
 	const struct lw_check *then; /* the check the gate is for, or NULL */
-	const struct lw_caution *const *cautions; /* gravest first */
+	enum lw_power into; /* of a gate: the state that it leads into */
+	size_t part, parts; /* of a gate: 2 of 5 on this way in */
+	const char *const *instructions; /* those for this rig, in order */
+	size_t instruction_count;
+	const struct lw_caution *const *cautions; /* for this rig, gravest
+						   * first */
+	const bool *standing; /* for each: shown on the way into this state
+			       * already, and still true */
 	size_t caution_count;
+	const char *const *figures; /* of a gate: what this rig's figures say:
+				     * highest voltage, energy, bleed-down */
+	size_t figure_count;
+	const char *const *missing; /* tools it needs and the rig has not */
+	size_t missing_count;
 	const struct lw_point *black; /* NULL: none */
 	const struct lw_point *red;
 	const struct lw_point *const *points;
+	const char *black_own; /* the rig's words for it, or NULL */
+	const char *red_own;
+	const char *const *point_owns; /* for each point, or NULL */
 	size_t point_count;
 	const struct lw_outcome *expected; /* NULL: none is marked */
 	char expect_text[128]; /* "40 V to 58 V", "no damage": "" if none */
+};
+
+/* Who holds the vehicle. */
+struct lw_hold {
+	bool held;	    /* by somebody, and not run out */
+	bool mine;	    /* by the screen that asks */
+	bool free;	    /* the screen that asks may take it */
+	const char *screen; /* the holder's id */
+	const char *name;   /* what people call it */
+	int64_t job;	    /* the job it holds the vehicle for */
+	int64_t since_s;
+	int64_t until_s;       /* when the hold runs out by itself */
+	const char *asker;     /* a screen that asks for it, or NULL */
+	const char *asker_name;
+	bool i_ask;	       /* that is the screen that looks */
 };
 
 struct lw_job {
@@ -95,6 +179,8 @@ struct lw_job {
 	enum lw_job_state state;
 	enum lw_power power;  /* proved now; unknown otherwise */
 	int64_t serial;       /* of the last finding: names the step */
+	const struct lw_rig *rig; /* NULL: none, or gone */
+	const char *rig_name; /* NULL: none; also of one that is gone */
 	const char *device;   /* id or NULL */
 	const char *lamp;     /* id or NULL */
 	const char *fault;    /* what the first known pattern means, or NULL */
@@ -105,19 +191,37 @@ struct lw_job {
 	size_t finding_count;
 	const struct lw_suspect *suspects; /* the likeliest first */
 	size_t suspect_count;
-	const struct lw_job_step *step; /* NULL unless LW_JOB_OPEN */
-	const char *cause;       /* LW_JOB_FOUND, and when closed then: id */
-	const char *likely;      /* LW_JOB_UNDECIDED: what the tree points to,
-				  * though checks were put aside; or NULL */
-	const char *ending;      /* words of the branch or of closing; or NULL */
+	const struct lw_excluded *excluded;
+	size_t excluded_count;
+	const struct lw_job_step *step; /* NULL where there is nothing to do
+					 * but choose, wait or stop */
+	const char *cause;    /* FOUND, FIXING, PROVING, and over then: id */
+	const char *likely;   /* what the tree points to though checks were put
+			       * aside; or NULL */
+	const char *ending;   /* words of the branch or of closing; or NULL */
+	const char *waits_for; /* WAITING: what for, in words; or NULL */
+	bool cured;	       /* the fix was proved, and the trouble is gone */
+	bool make_safe; /* it was switched on, or may be, and is not proved
+			 * dead: before hands go near */
 	const struct lw_check *const *put_aside; /* in the order put aside */
 	size_t put_aside_count;
+	const struct lw_check *const *hints; /* UNDECIDED: checks that bear on
+					      * the likeliest suspects */
+	size_t hint_count;
+	const char *const *remarks; /* a clock set back, a rig gone, ... */
+	size_t remark_count;
 	const char *say; /* what the last outcome says to the person; or NULL */
 	bool can_undo;
+	int64_t worked_s; /* time between findings, breaks of over a quarter
+			   * of an hour left out */
+	struct lw_hold hold;
 };
 
 struct lw_job_start {
-	const char *device; /* id or NULL */
+	const char *rig;    /* name or NULL: the rig in hand, where the device
+			     * is NULL or one of its own */
+	const char *device; /* id, or the rig's name for it; or NULL: the rig's
+			     * device, where it has one alone */
 	const char *lamp;   /* id or NULL: the device's only lamp */
 	const char *const *patterns; /* as typed; read with the lamp's coding */
 	size_t pattern_count;
@@ -135,51 +239,129 @@ enum lw_status lw_job_new(struct lw_book *book,
     const struct lw_job_start *start, int64_t now_s, int64_t *job,
     struct lw_err *err);
 
-/* The job as it stands at now_s. LW_NOT_FOUND. */
+/* The job as it stands at now_s, as a screen sees it (NULL: as one that only
+ * looks). LW_NOT_FOUND. */
 enum lw_status lw_job_get(struct lw_book *book, struct lw_arena *arena,
-    int64_t job, int64_t now_s, const struct lw_job **out,
-    struct lw_err *err);
+    int64_t job, const char *screen, int64_t now_s,
+    const struct lw_job **out, struct lw_err *err);
 
 /* All jobs, the last touched first. kind "job", id its number, title,
- * detail the state's name, time_s of the last finding. */
+ * detail the state's name, subject the rig's name or "", time_s of the last
+ * finding. */
 enum lw_status lw_job_list(struct lw_book *book, struct lw_arena *arena,
     int64_t now_s, struct lw_entries *jobs, struct lw_err *err);
 
 /*
- * Answer the step: an outcome's id, a reading for a check that takes one,
- * "cannot" or "skip". `serial` is the step's, or -1 for whatever is current.
+ * --- doing something: who does it, and when ------------------------------
  *
- * LW_CONFLICT: the step is stale, or the job has none; nothing is changed.
- * Also when the power state has run out since the step was shown and the
- * answer could be meant for that step or for the way in that comes now: then
- * a resume is noted, and the step shown next is beyond doubt.
- * LW_BAD_INPUT: not an answer to this check (the sentence lists what is);
- * a negative reading where none is possible.
+ * A screen is a phone, a browser, a terminal. One screen at a time holds a
+ * vehicle (the rig, or the job where it has none); only it answers. A screen
+ * that does something takes the vehicle where nobody holds it, and where the
+ * holder has done nothing for LW_JOB_POWER_HOLDS_S. Where another holds it:
+ * LW_CONFLICT, nothing is changed, and the sentence says who.
+ */
+struct lw_actor {
+	const char *screen; /* its id: 1-64 bytes, no control characters */
+	const char *name;   /* what people call it: "phone 3f", "terminal" */
+	int64_t now_s;
+};
+
+struct lw_answer {
+	int64_t serial;	   /* the step's, or -1 for whatever is current */
+	const char *text;  /* see lw_job_answer */
+	const char *words; /* the person's, or NULL */
+	bool sure; /* the person has looked again: the meter really shows it */
+};
+
+/*
+ * Answer the step: an outcome's id, a reading for a check that takes one, or
+ * one of these, of which the first three lead on as the tree can:
+ *   "cannot"          cannot be done now; words say what is missing
+ *   "differs"         the vehicle is not as described; words say how
+ *   "not-reproduced"  what it is about did not show itself
+ *   "skip"            left out
+ * A fix takes "begun", "fixed", "wrong" (the part is sound) and "cannot"; what
+ * the job began with takes "gone", "still", "not-reproduced" and "cannot".
+ *
+ * LW_CONFLICT: the step is stale, or the job has none, or another screen
+ * holds the vehicle; nothing is changed. Also when the power state has run
+ * out since the step was shown and the answer could be meant for that step
+ * or for the way in that comes now: then a resume is noted, and the step
+ * shown next is beyond doubt.
+ * LW_BAD_INPUT: not an answer to this check (the sentence lists what is); a
+ * reading that cannot be. A negative reading where the check has no outcome
+ * below zero, and one beyond what this vehicle can have, are refused with a
+ * question; with `sure` the first is kept as "differs" with its value, the
+ * second is judged, unless no such vehicle can have it.
  */
 enum lw_status lw_job_answer(struct lw_book *book, int64_t job,
-    int64_t serial, const char *answer, const char *words, int64_t now_s,
+    const struct lw_actor *actor, const struct lw_answer *answer,
     struct lw_err *err);
 
-/* Take back the last answer (check, cannot, skip, take-up), or the closing
- * of a job that is closed. What it started from stays. LW_NOT_FOUND: nothing
- * to take back. */
-enum lw_status lw_job_undo(
-    struct lw_book *book, int64_t job, int64_t now_s, struct lw_err *err);
+/* Take back the last answer (also cannot, skip, take-up, pick, suppose, fix,
+ * proof, wait), or the closing of a job that is closed. What it started from
+ * stays. LW_NOT_FOUND: nothing to take back. */
+enum lw_status lw_job_undo(struct lw_book *book, int64_t job,
+    const struct lw_actor *actor, struct lw_err *err);
 
-/* Say that somebody goes on after a break: the power state has to be proved
- * again. Does nothing where none was proved, but notes one that ran out. */
-enum lw_status lw_job_resume(
-    struct lw_book *book, int64_t job, int64_t now_s, struct lw_err *err);
+/* Go on after a break, or from waiting: the power state has to be proved
+ * again. Does nothing where none was proved and the job does not wait, but
+ * notes one that ran out. */
+enum lw_status lw_job_resume(struct lw_book *book, int64_t job,
+    const struct lw_actor *actor, struct lw_err *err);
 
-/* Close with a word on how it ended (may be NULL). LW_CONFLICT: closed. */
-enum lw_status lw_job_close(struct lw_book *book, int64_t job,
-    const char *words, int64_t now_s, struct lw_err *err);
+/* Close with a word on how it ended (may be NULL). LW_CONFLICT: it is over. */
+enum lw_status lw_job_close(struct lw_book *book, int64_t job, bool given_up,
+    const char *words, const struct lw_actor *actor, struct lw_err *err);
 
 /* Open a closed job again; in one that is not closed, take up what was put
  * aside. LW_CONFLICT: there is nothing to take up, or an answer said to
  * stop. */
-enum lw_status lw_job_reopen(
-    struct lw_book *book, int64_t job, int64_t now_s, struct lw_err *err);
+enum lw_status lw_job_reopen(struct lw_book *book, int64_t job,
+    const struct lw_actor *actor, struct lw_err *err);
+
+/* Do this check next, whatever the tree asks; its way in first. A check that
+ * was answered is asked again. LW_NOT_FOUND: no such check; LW_CONFLICT: the
+ * job is over, stopped, or at a fix or its proof. */
+enum lw_status lw_job_pick(struct lw_book *book, int64_t job,
+    const char *check, const struct lw_actor *actor, struct lw_err *err);
+
+/* Take this cause as the one, and go on to its fix. LW_NOT_FOUND: no such
+ * cause; LW_CONFLICT as lw_job_pick. */
+enum lw_status lw_job_suppose(struct lw_book *book, int64_t job,
+    const char *cause, const struct lw_actor *actor, struct lw_err *err);
+
+/* Pause: words say what it waits for (LW_BAD_INPUT where there are none). The
+ * hold is let go; going on is lw_job_resume. LW_CONFLICT: over, or waiting. */
+enum lw_status lw_job_wait(struct lw_book *book, int64_t job,
+    const char *words, const struct lw_actor *actor, struct lw_err *err);
+
+/* Ask for the way back to isolated: it comes before everything else until it
+ * is proved. Also in a job that is over, stopped or waiting. LW_CONFLICT: it
+ * is isolated and proved dead now. */
+enum lw_status lw_job_make_safe(struct lw_book *book, int64_t job,
+    const struct lw_actor *actor, struct lw_err *err);
+
+/* An asker that has waited so long without a word may take the vehicle. */
+#define LW_JOB_ASKED_S 60
+
+/* Take the vehicle: where nobody holds it, where the hold has run out, or
+ * where this screen asked LW_JOB_ASKED_S ago and got no word. The power state
+ * is unknown then. LW_CONFLICT says who holds it and what can be done. */
+enum lw_status lw_job_take(struct lw_book *book, int64_t job,
+    const struct lw_actor *actor, struct lw_err *err);
+/* Ask the holder for it. LW_CONFLICT: nobody holds it, or this screen does,
+ * or another asks already. */
+enum lw_status lw_job_ask(struct lw_book *book, int64_t job,
+    const struct lw_actor *actor, struct lw_err *err);
+/* The holder hands it to the asker (`keep`: does not). LW_CONFLICT: this
+ * screen does not hold it, or nobody asks. */
+enum lw_status lw_job_hand(struct lw_book *book, int64_t job, bool keep,
+    const struct lw_actor *actor, struct lw_err *err);
+/* Let it go, so that any screen may take it. Nothing where it is not held by
+ * this screen. */
+enum lw_status lw_job_release(struct lw_book *book, int64_t job,
+    const struct lw_actor *actor, struct lw_err *err);
 
 #ifdef __cplusplus
 }

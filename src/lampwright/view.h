@@ -29,9 +29,43 @@ enum lw_status lw_view_read(struct lw_doc **doc, struct lw_book *book,
 enum lw_status lw_view_find(struct lw_doc **doc, struct lw_book *book,
     const char *words, struct lw_err *err);
 
-/* A job as it stands. LW_NOT_FOUND: none, and no document. */
+/* A job as it stands, as a screen sees it (NULL: one that only looks).
+ * LW_NOT_FOUND: none, and no document. */
 enum lw_status lw_view_job(struct lw_doc **doc, struct lw_book *book,
-    int64_t job, int64_t now_s, struct lw_err *err);
+    int64_t job, const char *screen, int64_t now_s, struct lw_err *err);
+
+/* What jobs wait for: of one job, of a rig (job 0), or of all (rig NULL too).
+ * LW_NOT_FOUND: nothing waits, with the document; or no such job or rig. */
+enum lw_status lw_view_waits(struct lw_doc **doc, struct lw_book *book,
+    int64_t job, const char *rig, int64_t now_s, struct lw_err *err);
+
+/* One rig: its facts with what can be said, devices, points that have words,
+ * jobs, notes. LW_NOT_FOUND: none, and no document. */
+enum lw_status lw_view_rig(struct lw_doc **doc, struct lw_book *book,
+    const char *rig, int64_t now_s, struct lw_err *err);
+
+/* Every point, with the rig's words. */
+enum lw_status lw_view_rig_points(struct lw_doc **doc, struct lw_book *book,
+    const char *rig, struct lw_err *err);
+
+/* The ledger: as of a day (`on`), what differs between two (`from`, `to`; to
+ * NULL: now), or the list that puts settings back (`back`: to that day). Days
+ * are "2026-11-25" or NULL; with none, every entry and how it stands now.
+ * LW_NOT_FOUND: no such rig; with the document, nothing to list. LW_BAD_INPUT:
+ * not a day. */
+struct lw_ledger_days {
+	const char *on;
+	const char *from;
+	const char *to;
+	const char *back;
+};
+enum lw_status lw_view_settings(struct lw_doc **doc, struct lw_book *book,
+    const char *rig, const struct lw_ledger_days *days, int64_t now_s,
+    struct lw_err *err);
+
+/* What a rig's devices said, newest last. */
+enum lw_status lw_view_records(struct lw_doc **doc, struct lw_book *book,
+    const char *rig, struct lw_err *err);
 
 /* All jobs. LW_NOT_FOUND: there are none. */
 enum lw_status lw_view_jobs(struct lw_doc **doc, struct lw_book *book,
@@ -42,7 +76,7 @@ enum lw_status lw_view_jobs(struct lw_doc **doc, struct lw_book *book,
 enum lw_status lw_view_item(struct lw_doc **doc, struct lw_book *book,
     const char *kind, const char *id, struct lw_err *err);
 
-/* All of a kind, as lw_book_list; also "pack" and "note". */
+/* All of a kind, as lw_book_list; also "pack", "note" and "rig". */
 enum lw_status lw_view_list(struct lw_doc **doc, struct lw_book *book,
     const char *kind, struct lw_err *err);
 

@@ -1,0 +1,246 @@
+/*
+ * A rig: the builder's own vehicle. Its facts, its points in the builder's
+ * words, the ledger of its settings, and what it and its devices say about
+ * themselves. All lists live in the arena. No pack ever touches any of it.
+ */
+#ifndef LAMPWRIGHT_RIG_H
+#define LAMPWRIGHT_RIG_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <lampwright/arena.h>
+#include <lampwright/book.h>
+#include <lampwright/status.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+enum lw_rig_kind {
+	LW_RIG_CHOICE = 1, /* one of `choices` */
+	LW_RIG_QUANTITY,   /* a number in `unit`, from `low` to `high` */
+	LW_RIG_LIST	   /* texts, separated by commas */
+};
+
+/* What can be said of a rig. "device.NAME" is a key besides these: the
+ * rig's name for a device of the book. */
+struct lw_rig_key {
+	const char *key;   /* "motor", "pack.full" */
+	const char *title; /* "Kind of motor" */
+	const char *help;  /* why it matters */
+	const char *where; /* where to find it on the vehicle */
+	enum lw_rig_kind kind;
+	const char *const *choices; /* ends with NULL */
+	const char *const *choice_titles; /* in the same order */
+	const char *unit;
+	double low; /* plausible, in unit */
+	double high;
+};
+
+/* All keys, in the order in which to ask for them. */
+const struct lw_rig_key *lw_rig_keys(size_t *count);
+/* NULL: no such key, or "device.NAME". */
+const struct lw_rig_key *lw_rig_key(const char *key);
+
+struct lw_rig_fact {
+	const char *key;
+	const char *value; /* as it is shown: "series", "58.8 V" */
+	int64_t set_s;
+};
+
+struct lw_rig_point {
+	const char *point; /* id */
+	const char *title; /* the pack's; the id where it has left the book */
+	const char *where; /* the pack's, or NULL */
+	const char *words; /* the builder's, or NULL where none are set */
+};
+
+struct lw_rig_device {
+	const char *name;   /* the rig's name for it */
+	const char *device; /* id in the book */
+	const char *title;  /* the book's; the id where it has left it */
+};
+
+struct lw_rig {
+	const char *rig; /* its name */
+	const char *title;
+	bool removed;
+	bool in_hand;
+	int64_t made_s;
+	const struct lw_rig_fact *facts; /* those that are known */
+	size_t fact_count;
+	const struct lw_rig_device *devices;
+	size_t device_count;
+	const char *const *tools; /* at hand; known_tools says whether any */
+	size_t tool_count;	  /* list was given at all */
+	bool known_tools;
+	const struct lw_rig_point *points; /* those with words */
+	size_t point_count;
+};
+
+/* A fact's value; NULL: not known, or rig is NULL. */
+const char *lw_rig_fact(const struct lw_rig *rig, const char *key);
+/* A quantity in its key's unit. False: not known. */
+bool lw_rig_quantity(const struct lw_rig *rig, const char *key, double *value);
+/* Whether rules "key=value" hold for a rig (NULL: nothing is known). Rules
+ * of one key are alternatives; what is not known holds. */
+bool lw_rig_holds(const struct lw_rig *rig, const struct lw_texts *only);
+
+/* A new rig. `title` NULL: its name. A removed one of that name comes back
+ * with all that is on it. LW_CONFLICT: there is one. LW_BAD_INPUT: not a
+ * name (a-z, 0-9, hyphens; begins with a letter; at most 64). */
+enum lw_status lw_rig_new(struct lw_book *book, const char *rig,
+    const char *title, int64_t now_s, struct lw_err *err);
+/* Take it out of the lists; its ledger, points and jobs stay. LW_NOT_FOUND. */
+enum lw_status lw_rig_remove(
+    struct lw_book *book, const char *rig, struct lw_err *err);
+/* The rig in hand, which new jobs are for; NULL: none. LW_NOT_FOUND. */
+enum lw_status lw_rig_use(
+    struct lw_book *book, const char *rig, struct lw_err *err);
+/* *rig is NULL where none is in hand. */
+enum lw_status lw_rig_in_hand(struct lw_book *book, struct lw_arena *arena,
+    const char **rig, struct lw_err *err);
+/* LW_NOT_FOUND names the nearest. A removed rig is found, and says so. */
+enum lw_status lw_rig_get(struct lw_book *book, struct lw_arena *arena,
+    const char *rig, const struct lw_rig **out, struct lw_err *err);
+/* Those not removed. kind "rig", id, title, time_s made; own is true for the
+ * one in hand. */
+enum lw_status lw_rig_list(struct lw_book *book, struct lw_arena *arena,
+    struct lw_entries *rigs, struct lw_err *err);
+
+/*
+ * Set facts, all or none; a value "" or "unknown" takes one back. Keys are
+ * "title", those of lw_rig_keys, and "device.NAME". LW_BAD_INPUT says which
+ * key, what was wrong, and what would be right; LW_NOT_FOUND: no such rig, or
+ * no such device in the book (with the nearest).
+ */
+struct lw_rig_pair {
+	const char *key;
+	const char *value;
+};
+enum lw_status lw_rig_set(struct lw_book *book, const char *rig,
+    const struct lw_rig_pair *pairs, size_t count, int64_t now_s,
+    struct lw_err *err);
+
+/* The builder's words for a point; NULL or "" takes them back. LW_NOT_FOUND:
+ * no such rig, or no such point (with the nearest). LW_BAD_INPUT: more than
+ * 300 bytes, or not UTF-8. */
+enum lw_status lw_rig_set_point(struct lw_book *book, const char *rig,
+    const char *point, const char *words, int64_t now_s, struct lw_err *err);
+/* Every point of the book, and those that only the rig still knows, with the
+ * rig's words; those with words first, then by title. */
+enum lw_status lw_rig_points(struct lw_book *book, struct lw_arena *arena,
+    const char *rig, const struct lw_rig_point **points, size_t *count,
+    struct lw_err *err);
+
+/* --- the settings ledger ---------------------------------------------- */
+
+struct lw_setting {
+	int64_t entry;
+	int64_t time_s;
+	const char *device; /* the rig's name for it */
+	const char *setting;
+	const char *was;    /* NULL: only read */
+	const char *became;
+	const char *why;    /* or NULL */
+	int64_t job;	    /* 0: none */
+	bool unexplained;   /* `was` is not what the ledger had last */
+};
+
+struct lw_settings {
+	const struct lw_setting *items;
+	size_t count;
+};
+
+/*
+ * Add to the ledger. `was` NULL: the value was only read. Texts are kept as
+ * they are, one line each, at most 200 bytes (why 1000). job 0: none.
+ * LW_NOT_FOUND: no such rig or job; or the rig has devices and none of that
+ * name (with their names). LW_BAD_INPUT: a text that is missing or wrong.
+ */
+enum lw_status lw_setting_add(struct lw_book *book, const char *rig,
+    const struct lw_setting *setting, int64_t now_s, int64_t *entry,
+    struct lw_err *err);
+/* Every entry of a rig, in the order in which they were written; device NULL:
+ * of all devices. */
+enum lw_status lw_setting_history(struct lw_book *book,
+    struct lw_arena *arena, const char *rig, const char *device,
+    struct lw_settings *settings, struct lw_err *err);
+/* As the settings stood at a time: the last entry at or before at_s of each
+ * setting, by device and name. What was written later with an earlier clock
+ * counts by its own time. */
+enum lw_status lw_setting_as_of(struct lw_book *book, struct lw_arena *arena,
+    const char *rig, int64_t at_s, struct lw_settings *settings,
+    struct lw_err *err);
+
+struct lw_setting_change {
+	const char *device;
+	const char *setting;
+	const char *before; /* at the first time; NULL: not known then */
+	const char *after;  /* at the second time; NULL: not known then */
+};
+/*
+ * What differs between two times, by device and name. To put settings back
+ * as they were at a time: from now to then. Before the first entry of a
+ * setting its value is that entry's `was`, if it has one.
+ */
+enum lw_status lw_setting_difference(struct lw_book *book,
+    struct lw_arena *arena, const char *rig, int64_t from_s, int64_t to_s,
+    const struct lw_setting_change **changes, size_t *count,
+    struct lw_err *err);
+
+/* --- what the vehicle says -------------------------------------------- */
+
+enum lw_record_kind {
+	LW_RECORD_HOURS = 1, /* value: running hours */
+	LW_RECORD_FIRMWARE,  /* value: version */
+	LW_RECORD_FAULT,     /* subject: as the device shows it; count */
+	LW_RECORD_LIVE	     /* subject: the value's name; value with unit */
+};
+/* "hours", "firmware", "fault", "live". */
+const char *lw_record_kind_name(enum lw_record_kind kind);
+/* LW_BAD_INPUT lists the names. */
+enum lw_status lw_record_kind_parse(
+    enum lw_record_kind *kind, const char *name, struct lw_err *err);
+
+struct lw_record {
+	int64_t record;
+	int64_t time_s;
+	const char *device; /* the rig's name for it */
+	enum lw_record_kind kind;
+	const char *subject; /* or NULL */
+	const char *value;   /* or NULL */
+	bool has_count;
+	int64_t count;
+	const char *words; /* or NULL */
+	int64_t job;	   /* 0: none */
+};
+
+struct lw_records {
+	const struct lw_record *items;
+	size_t count;
+};
+
+/* Keep what a device said. Errors as lw_setting_add. */
+enum lw_status lw_record_add(struct lw_book *book, const char *rig,
+    const struct lw_record *record, int64_t now_s, int64_t *number,
+    struct lw_err *err);
+/* In order of time; job 0: all of the rig, else those of the job (rig NULL
+ * then). */
+enum lw_status lw_record_list(struct lw_book *book, struct lw_arena *arena,
+    const char *rig, int64_t job, struct lw_records *records,
+    struct lw_err *err);
+/* The ledger's entries that belong to a job, in order. */
+enum lw_status lw_setting_of_job(struct lw_book *book, struct lw_arena *arena,
+    int64_t job, struct lw_settings *settings, struct lw_err *err);
+
+/* "2026-11-25" as the last second of that day, UTC. LW_BAD_INPUT. */
+enum lw_status lw_day_end(
+    int64_t *time_s, const char *day, struct lw_err *err);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

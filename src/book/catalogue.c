@@ -191,6 +191,7 @@ catalogue_fault(struct lw_book *book, struct lw_arena *arena, int64_t number,
 		fault->severity = get_severity(&query, 1);
 		fault->clears = query_get_text(&query, arena, 2);
 		fault->meanwhile = query_get_text(&query, arena, 3);
+		fault->again = rows_power(&query, 4);
 	}
 	status = query_end(&query);
 	if (status == LW_OK)
@@ -211,8 +212,10 @@ catalogue_symptom(struct lw_book *book, struct lw_arena *arena, int64_t number,
 	    &symptom->source, NULL, err);
 	if (status != LW_OK)
 		return status;
-	if (rows_start(&query, book, SQL_SYMPTOM, number, err))
+	if (rows_start(&query, book, SQL_SYMPTOM, number, err)) {
 		symptom->description = query_get_text(&query, arena, 0);
+		symptom->again = rows_power(&query, 1);
+	}
 	status = query_end(&query);
 	if (status == LW_OK)
 		status = rows_texts(book, arena, SQL_SYMPTOM_PHRASES, number,
@@ -247,6 +250,8 @@ catalogue_cause(struct lw_book *book, struct lw_arena *arena, int64_t number,
 		cause->fix = query_get_text(&query, arena, 2);
 		cause->parts = query_get_text(&query, arena, 3);
 		cause->proof = query_get_text(&query, arena, 4);
+		cause->tools = query_get_text(&query, arena, 5);
+		cause->damages = query_get_text(&query, arena, 6);
 	}
 	return query_end(&query);
 }
@@ -285,6 +290,9 @@ catalogue_caution(struct lw_book *book, struct lw_arena *arena, int64_t number,
 		caution->avoid = query_get_text(&query, arena, 1);
 		caution->where = query_get_text(&query, arena, 2);
 		caution->otherwise = query_get_text(&query, arena, 3);
+		rows_rules(&query, arena, 4, &caution->only);
+		caution->from_volts = query_get_real(&query, 5);
+		caution->from_joules = query_get_real(&query, 6);
 	}
 	status = query_end(&query);
 	if (status != LW_OK)

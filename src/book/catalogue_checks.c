@@ -109,6 +109,28 @@ read_outcomes(struct lw_book *book, struct lw_arena *arena, int64_t number,
 	return status;
 }
 
+static enum lw_status
+read_instructions(struct lw_book *book, struct lw_arena *arena, int64_t number,
+    struct lw_instructions *steps, struct lw_err *err)
+{
+	struct query query;
+	struct lw_instruction *items = NULL, *instruction;
+	size_t room = 0;
+
+	query_start(&query, book, SQL_CHECK_STEPS, err);
+	query_int(&query, 1, number);
+	while (query_row(&query)) {
+		instruction = query_grow(&query, arena, &items, &steps->count,
+		    &room, sizeof *instruction);
+		if (instruction == NULL)
+			break;
+		instruction->text = query_get_word(&query, arena, 0);
+		rows_rules(&query, arena, 1, &instruction->only);
+	}
+	steps->items = items;
+	return query_end(&query);
+}
+
 enum lw_status
 catalogue_check(struct lw_book *book, struct lw_arena *arena, int64_t number,
     struct lw_check *check, struct lw_err *err)
@@ -131,17 +153,21 @@ catalogue_check(struct lw_book *book, struct lw_arena *arena, int64_t number,
 		check->black = query_get_text(&query, arena, 6);
 		check->red = query_get_text(&query, arena, 7);
 		check->mistake = query_get_text(&query, arena, 8);
+		rows_rules(&query, arena, 9, &check->only);
 	}
 	status = query_end(&query);
 	if (status == LW_OK)
-		status = rows_texts(
-		    book, arena, SQL_CHECK_STEPS, number, &check->steps, err);
+		status =
+		    read_instructions(book, arena, number, &check->steps, err);
 	if (status == LW_OK)
 		status = rows_refs(book, arena, SQL_CHECK_POINTS, number, false,
 		    &check->points, err);
 	if (status == LW_OK)
 		status = rows_texts(
 		    book, arena, SQL_CHECK_TOOLS, number, &check->tools, err);
+	if (status == LW_OK)
+		status = rows_refs(book, arena, SQL_CHECK_AFTER, number, false,
+		    &check->after, err);
 	if (status == LW_OK)
 		status = rows_refs(book, arena, SQL_CHECK_CAUTIONS, number,
 		    false, &check->cautions, err);

@@ -135,6 +135,8 @@ index_cause(struct lw_book *book, int64_t number, const struct lw_cause *cause,
 	add(&entry.body, cause->why);
 	add(&entry.body, cause->fix);
 	add(&entry.body, cause->parts);
+	add(&entry.body, cause->tools);
+	add(&entry.body, cause->damages);
 	add(&entry.body, cause->proof);
 	return entry_put(&entry, book, number, err);
 }

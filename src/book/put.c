@@ -7,6 +7,8 @@
 
 #include <string.h>
 
+enum { RULES_MAX = 65536 }; /* bytes of rules at one place */
+
 /* The word of an enumeration, NULL for "none" and for "". */
 const char *
 put_word(const char *word)
@@ -25,6 +27,22 @@ put_real(struct query *query, int parameter, double value, bool has)
 {
 	if (has)
 		query_real(query, parameter, value);
+}
+
+void
+put_rules(struct query *query, int parameter, struct buf *joined,
+    const struct lw_texts *only)
+{
+	size_t i;
+
+	buf_init(joined, RULES_MAX);
+	for (i = 0; i < only->count; i++)
+		buf_printf(
+		    joined, "%s%s", i > 0 ? " " : "", only->items[i].text);
+	if (query->status == LW_OK)
+		query->status = buf_check(joined, query->err);
+	if (only->count > 0)
+		query_text(query, parameter, buf_text(joined));
 }
 
 static enum lw_status

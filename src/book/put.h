@@ -2,6 +2,7 @@
 #ifndef BOOK_PUT_H
 #define BOOK_PUT_H
 
+#include "base/buf.h"
 #include "book/query.h"
 
 struct put {
@@ -29,6 +30,10 @@ enum lw_status put_weights(struct put *put, enum statement which,
 const char *put_word(const char *word);
 /* The power state's word, NULL where it is unknown. */
 const char *put_power_word(enum lw_power power);
+/* Bind rules by rig, joined by spaces, or NULL where there are none. The
+ * caller clears `joined` after the query; what goes wrong the query has. */
+void put_rules(struct query *query, int parameter, struct buf *joined,
+    const struct lw_texts *only);
 /* Bind the number, or NULL where there is none. */
 void put_real(struct query *query, int parameter, double value, bool has);
 

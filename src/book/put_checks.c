@@ -36,18 +36,32 @@ put_outcome(struct put *put, int64_t number, size_t seq,
 	return status;
 }
 
-enum lw_status
-put_check(struct put *put, size_t seq, const struct lw_check *check)
+static enum lw_status
+put_instruction(struct put *put, int64_t number, size_t seq,
+    const struct lw_instruction *instruction)
 {
 	struct query query;
-	int64_t number = 0;
+	struct buf rules;
 	enum lw_status status;
-	size_t i;
 
-	status = put_item_row(put, "check", seq, check->id, check->title,
-	    check->source, &check->at, &number);
-	if (status != LW_OK)
-		return status;
+	query_start(&query, put->book, SQL_PUT_CHECK_STEP, put->err);
+	query_int(&query, 1, number);
+	query_int(&query, 2, (int64_t)seq);
+	query_text(&query, 3, instruction->text);
+	put_rules(&query, 4, &rules, &instruction->only);
+	status = query_run(&query);
+	buf_clear(&rules);
+	return status;
+}
+
+/* The row that every check has. */
+static enum lw_status
+put_check_row(struct put *put, int64_t number, const struct lw_check *check)
+{
+	struct query query;
+	struct buf rules;
+	enum lw_status status;
+
 	query_start(&query, put->book, SQL_PUT_CHECK, put->err);
 	query_int(&query, 1, number);
 	query_text(&query, 2, check->ask);
@@ -59,16 +73,35 @@ put_check(struct put *put, size_t seq, const struct lw_check *check)
 	query_text(&query, 8, check->black);
 	query_text(&query, 9, check->red);
 	query_text(&query, 10, check->mistake);
+	put_rules(&query, 11, &rules, &check->only);
 	status = query_run(&query);
+	buf_clear(&rules);
+	return status;
+}
+
+enum lw_status
+put_check(struct put *put, size_t seq, const struct lw_check *check)
+{
+	int64_t number = 0;
+	enum lw_status status;
+	size_t i;
+
+	status = put_item_row(put, "check", seq, check->id, check->title,
+	    check->source, &check->at, &number);
 	if (status == LW_OK)
+		status = put_check_row(put, number, check);
+	for (i = 0; i < check->steps.count && status == LW_OK; i++)
 		status =
-		    put_texts(put, SQL_PUT_CHECK_STEP, number, &check->steps);
+		    put_instruction(put, number, i, &check->steps.items[i]);
 	if (status == LW_OK)
 		status =
 		    put_ids(put, SQL_PUT_CHECK_POINT, number, &check->points);
 	if (status == LW_OK)
 		status =
 		    put_texts(put, SQL_PUT_CHECK_TOOL, number, &check->tools);
+	if (status == LW_OK)
+		status =
+		    put_ids(put, SQL_PUT_CHECK_AFTER, number, &check->after);
 	if (status == LW_OK)
 		status = put_ids(
 		    put, SQL_PUT_CHECK_CAUTION, number, &check->cautions);

@@ -88,6 +88,7 @@ put_fault(struct put *put, size_t seq, const struct lw_fault *fault)
 	query_text(&query, 3, put_word(lw_severity_name(fault->severity)));
 	query_text(&query, 4, fault->clears);
 	query_text(&query, 5, fault->meanwhile);
+	query_text(&query, 6, put_power_word(fault->again));
 	status = query_run(&query);
 	if (status == LW_OK)
 		status = put_weights(
@@ -111,6 +112,7 @@ put_symptom(struct put *put, size_t seq, const struct lw_symptom *symptom)
 	query_start(&query, put->book, SQL_PUT_SYMPTOM, put->err);
 	query_int(&query, 1, number);
 	query_text(&query, 2, symptom->description);
+	query_text(&query, 3, put_power_word(symptom->again));
 	status = query_run(&query);
 	if (status == LW_OK)
 		status = put_texts(
@@ -147,6 +149,8 @@ put_cause(struct put *put, size_t seq, const struct lw_cause *cause)
 	query_text(&query, 4, cause->fix);
 	query_text(&query, 5, cause->parts);
 	query_text(&query, 6, cause->proof);
+	query_text(&query, 7, cause->tools);
+	query_text(&query, 8, cause->damages);
 	status = query_run(&query);
 	if (status == LW_OK)
 		status = index_cause(put->book, number, cause, put->err);
@@ -175,6 +179,7 @@ enum lw_status
 put_caution(struct put *put, size_t seq, const struct lw_caution *caution)
 {
 	struct query query;
+	struct buf rules;
 	int64_t number = 0;
 	enum lw_status status;
 	int power;
@@ -189,7 +194,11 @@ put_caution(struct put *put, size_t seq, const struct lw_caution *caution)
 	query_text(&query, 3, caution->avoid);
 	query_text(&query, 4, caution->where);
 	query_text(&query, 5, caution->otherwise);
+	put_rules(&query, 6, &rules, &caution->only);
+	put_real(&query, 7, caution->from_volts, caution->from_volts > 0);
+	put_real(&query, 8, caution->from_joules, caution->from_joules > 0);
 	status = query_run(&query);
+	buf_clear(&rules);
 	for (power = LW_POWER_ISOLATED;
 	     power < LW_POWER_COUNT && status == LW_OK; power++) {
 		if (!caution->states[power])

@@ -75,6 +75,30 @@ rows_texts(struct lw_book *book, struct lw_arena *arena, enum statement which,
 	return query_end(&query);
 }
 
+void
+rows_rules(struct query *query, struct lw_arena *arena, int column,
+    struct lw_texts *only)
+{
+	const char *rules = query_peek(query, column);
+	struct lw_text *items = NULL, *rule;
+	size_t room = 0, length;
+
+	only->count = 0;
+	for (; *(rules += strspn(rules, " ")) != '\0'; rules += length) {
+		length = strcspn(rules, " ");
+		rule = query_grow(
+		    query, arena, &items, &only->count, &room, sizeof *rule);
+		if (rule == NULL)
+			break;
+		rule->text = arena_dup_n(arena, rules, length);
+		if (rule->text == NULL) {
+			query_no_memory(query);
+			break;
+		}
+	}
+	only->items = items;
+}
+
 enum lw_status
 rows_refs(struct lw_book *book, struct lw_arena *arena, enum statement which,
     int64_t number, bool words, struct lw_refs *refs, struct lw_err *err)

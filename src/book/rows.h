@@ -19,6 +19,10 @@ enum lw_status rows_texts(struct lw_book *book, struct lw_arena *arena,
     enum statement which, int64_t number, struct lw_texts *texts,
     struct lw_err *err);
 
+/* Rules by rig, as put_rules keeps them; NULL is none. */
+void rows_rules(struct query *query, struct lw_arena *arena, int column,
+    struct lw_texts *only);
+
 /* A list of ids: column 0, and with `words` the word in column 1. */
 enum lw_status rows_refs(struct lw_book *book, struct lw_arena *arena,
     enum statement which, int64_t number, bool words, struct lw_refs *refs,

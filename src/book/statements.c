@@ -152,12 +152,12 @@ static const char *const texts[STATEMENT_COUNT] = {
 
 	/* --- faults --- */
 	[SQL_FAULT] =
-	    "SELECT meaning, severity, clears, meanwhile"
+	    "SELECT meaning, severity, clears, meanwhile, again"
 	    " FROM faults WHERE item = ?1",
-	/* ?2 meaning ?3 severity ?4 clears ?5 meanwhile */
+	/* ?2 meaning ?3 severity ?4 clears ?5 meanwhile ?6 again */
 	[SQL_PUT_FAULT] =
-	    "INSERT INTO faults (item, meaning, severity, clears, meanwhile)"
-	    " VALUES (?1, ?2, ?3, ?4, ?5)",
+	    "INSERT INTO faults (item, meaning, severity, clears, meanwhile,"
+	    " again) VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
 	[SQL_FAULT_CAUSES] =
 	    "SELECT cause, word FROM fault_causes WHERE item = ?1 ORDER BY seq",
 	/* ?3 cause ?4 word */
@@ -166,10 +166,12 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " VALUES (?1, ?2, ?3, ?4)",
 
 	/* --- symptoms --- */
-	[SQL_SYMPTOM] = "SELECT description FROM symptoms WHERE item = ?1",
-	/* ?2 description */
+	[SQL_SYMPTOM] =
+	    "SELECT description, again FROM symptoms WHERE item = ?1",
+	/* ?2 description ?3 again */
 	[SQL_PUT_SYMPTOM] =
-	    "INSERT INTO symptoms (item, description) VALUES (?1, ?2)",
+	    "INSERT INTO symptoms (item, description, again)"
+	    " VALUES (?1, ?2, ?3)",
 	[SQL_SYMPTOM_PHRASES] =
 	    "SELECT phrase FROM symptom_phrases WHERE item = ?1 ORDER BY seq",
 	/* ?3 phrase */
@@ -206,11 +208,12 @@ static const char *const texts[STATEMENT_COUNT] = {
 
 	/* --- causes --- */
 	[SQL_CAUSE] =
-	    "SELECT weight, why, fix, parts, proof FROM causes WHERE item = ?1",
-	/* ?2 weight ?3 why ?4 fix ?5 parts ?6 proof */
+	    "SELECT weight, why, fix, parts, proof, tools, damages"
+	    " FROM causes WHERE item = ?1",
+	/* ?2 weight ?3 why ?4 fix ?5 parts ?6 proof ?7 tools ?8 damages */
 	[SQL_PUT_CAUSE] =
-	    "INSERT INTO causes (item, weight, why, fix, parts, proof)"
-	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+	    "INSERT INTO causes (item, weight, why, fix, parts, proof, tools,"
+	    " damages) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
 
 	/* --- points --- */
 	[SQL_POINT] = "SELECT place FROM points WHERE item = ?1",
@@ -219,12 +222,14 @@ static const char *const texts[STATEMENT_COUNT] = {
 
 	/* --- cautions --- */
 	[SQL_CAUTION] =
-	    "SELECT signal, avoid, place, otherwise"
-	    " FROM cautions WHERE item = ?1",
-	/* ?2 signal ?3 avoid ?4 place ?5 otherwise */
+	    "SELECT signal, avoid, place, otherwise, only_on, from_volts,"
+	    " from_joules FROM cautions WHERE item = ?1",
+	/* ?2 signal ?3 avoid ?4 place ?5 otherwise ?6 rules ?7 volts
+	 * ?8 joules */
 	[SQL_PUT_CAUTION] =
-	    "INSERT INTO cautions (item, signal, avoid, place, otherwise)"
-	    " VALUES (?1, ?2, ?3, ?4, ?5)",
+	    "INSERT INTO cautions (item, signal, avoid, place, otherwise,"
+	    " only_on, from_volts, from_joules)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
 	[SQL_CAUTION_STATES] =
 	    "SELECT power FROM caution_states WHERE item = ?1",
 	/* ?2 power */
@@ -243,18 +248,20 @@ static const char *const texts[STATEMENT_COUNT] = {
 	/* --- checks --- */
 	[SQL_CHECK] =
 	    "SELECT ask, meter, unit, power, reason, minutes, black, red,"
-	    " mistake FROM checks WHERE item = ?1",
+	    " mistake, only_on FROM checks WHERE item = ?1",
 	/* ?2 ask ?3 meter ?4 unit ?5 power ?6 reason ?7 minutes ?8 black
-	 * ?9 red ?10 mistake */
+	 * ?9 red ?10 mistake ?11 rules */
 	[SQL_PUT_CHECK] =
 	    "INSERT INTO checks (item, ask, meter, unit, power, reason,"
-	    " minutes, black, red, mistake)"
-	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10)",
+	    " minutes, black, red, mistake, only_on)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
 	[SQL_CHECK_STEPS] =
-	    "SELECT step FROM check_steps WHERE item = ?1 ORDER BY seq",
-	/* ?3 step */
+	    "SELECT step, only_on FROM check_steps"
+	    " WHERE item = ?1 ORDER BY seq",
+	/* ?3 step ?4 rules */
 	[SQL_PUT_CHECK_STEP] =
-	    "INSERT INTO check_steps (item, seq, step) VALUES (?1, ?2, ?3)",
+	    "INSERT INTO check_steps (item, seq, step, only_on)"
+	    " VALUES (?1, ?2, ?3, ?4)",
 	[SQL_CHECK_POINTS] =
 	    "SELECT point FROM check_points WHERE item = ?1 ORDER BY seq",
 	/* ?3 point */
@@ -265,6 +272,12 @@ static const char *const texts[STATEMENT_COUNT] = {
 	/* ?3 tool */
 	[SQL_PUT_CHECK_TOOL] =
 	    "INSERT INTO check_tools (item, seq, tool) VALUES (?1, ?2, ?3)",
+	[SQL_CHECK_AFTER] =
+	    "SELECT check_id FROM check_after WHERE item = ?1 ORDER BY seq",
+	/* ?3 check id */
+	[SQL_PUT_CHECK_AFTER] =
+	    "INSERT INTO check_after (item, seq, check_id)"
+	    " VALUES (?1, ?2, ?3)",
 	[SQL_CHECK_CAUTIONS] =
 	    "SELECT caution FROM check_cautions WHERE item = ?1 ORDER BY seq",
 	/* ?3 caution */

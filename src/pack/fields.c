@@ -149,6 +149,27 @@ read_ref(struct pack_spot *spot, void *item)
 		    spot->file, spot->field->refers, text, spot->node->at);
 }
 
+/* An instruction: one action in few words. */
+static void
+read_action(struct pack_spot *spot, void *item)
+{
+	const char *text = pack_field_text(
+	    spot->file, spot->node, spot->field->key, PACK_TEXT_MAX, true);
+	const char *s = text;
+	size_t words = 0;
+
+	while (s != NULL && *(s += strspn(s, " \t")) != '\0') {
+		words++;
+		s += strcspn(s, " \t");
+	}
+	if (words > PACK_DO_WORDS)
+		pack_tell(spot->file, spot->node->at, "long-instruction",
+		    "the instruction has %zu words; say one action in at "
+		    "most %d",
+		    words, PACK_DO_WORDS);
+	pack_put_text(item, spot->field->offset, text);
+}
+
 static void
 read_pattern(struct pack_spot *spot, void *item)
 {
@@ -233,8 +254,9 @@ is_bare(const char *text)
 }
 
 static void
-read_seconds(struct pack_spot *spot, void *item)
+read_quantity(struct pack_spot *spot, void *item)
 {
+	const char *unit = spot->field->unit;
 	struct lw_err err = {0};
 	double value = 0;
 	const char *text = pack_field_text(
@@ -244,15 +266,15 @@ read_seconds(struct pack_spot *spot, void *item)
 		return;
 	if (is_bare(text)) {
 		pack_tell(spot->file, spot->node->at, "bad-quantity",
-		    "\"%s\" needs its unit, as in 0.25 s or 250 ms",
-		    spot->field->key);
-	} else if (lw_reading_parse(&value, text, "s", &err) != LW_OK) {
+		    "\"%s\" needs its unit, as in %s %s", spot->field->key,
+		    pack_quote(spot->file->set, text), unit);
+	} else if (lw_reading_parse(&value, text, unit, &err) != LW_OK) {
 		pack_tell(
 		    spot->file, spot->node->at, "bad-quantity", "%s", err.text);
-	} else if (!(value > 0 && value <= 3600)) {
+	} else if (!(value > 0 && value <= (double)spot->field->most)) {
 		pack_tell(spot->file, spot->node->at, "bad-quantity",
-		    "\"%s\" is longer than 0 s and at most an hour",
-		    spot->field->key);
+		    "\"%s\" is more than 0 %s and at most %zu %s",
+		    spot->field->key, unit, spot->field->most, unit);
 	}
 	pack_put_double(item, spot->field->offset, value);
 }
@@ -327,6 +349,9 @@ pack_field_read(struct pack_spot *spot, void *item)
 		    field->type == PACK_LINE);
 		pack_put_text(item, field->offset, text);
 		break;
+	case PACK_ACTION:
+		read_action(spot, item);
+		break;
 	case PACK_PATTERN:
 		read_pattern(spot, item);
 		break;
@@ -340,8 +365,8 @@ pack_field_read(struct pack_spot *spot, void *item)
 	case PACK_YES:
 		read_yes(spot, item);
 		break;
-	case PACK_SECONDS:
-		read_seconds(spot, item);
+	case PACK_QUANTITY:
+		read_quantity(spot, item);
 		break;
 	case PACK_MINUTES:
 		read_minutes(spot, item);

@@ -1,5 +1,6 @@
-/* What can be told once all files are read, item by item; checks, trees and
- * power states are left to lint_checks.c, lint_trees.c and lint_states.c. */
+/* What can be told once all files are read, item by item; checks, what
+ * comes before them, trees and power states are left to lint_checks.c,
+ * lint_after.c, lint_trees.c and lint_states.c. */
 #include "base/err.h"
 #include "pack/set.h"
 
@@ -12,6 +13,13 @@ lint_fault(const struct pack_file *file, const struct lw_fault *fault,
 		    "a fault that %s needs \"causes\"; only one that informs "
 		    "may do without",
 		    lw_severity_name(fault->severity));
+}
+
+static enum lw_status
+lint_check(const struct pack_item *item, struct lw_err *err)
+{
+	pack_lint_check(item->file, item->item, item->node);
+	return pack_lint_after(item->file, item->item, item->node, err);
 }
 
 enum lw_status
@@ -28,7 +36,7 @@ pack_lint(struct pack_set *set, struct lw_err *err)
 		if (item->kind == PACK_FAULT)
 			lint_fault(item->file, item->item, item->node);
 		else if (item->kind == PACK_CHECK)
-			pack_lint_check(item->file, item->item, item->node);
+			status = lint_check(item, err);
 		else if (item->kind == PACK_TREE)
 			status = pack_lint_tree(
 			    item->file, item->item, item->node, err);

@@ -2,6 +2,7 @@
 #include "pack/lists.h"
 
 #include "base/err.h"
+#include "pack/rules.h"
 #include "regex/regex.h"
 
 #include <string.h>
@@ -20,23 +21,6 @@ pack_list_is(
 		return false;
 	}
 	return true;
-}
-
-static void
-check_instruction(const struct pack_spot *spot, const struct pack_node *node)
-{
-	const char *s = node->text;
-	size_t words = 0;
-
-	while (*(s += strspn(s, " \t")) != '\0') {
-		words++;
-		s += strcspn(s, " \t");
-	}
-	if (words > PACK_DO_WORDS)
-		pack_tell(spot->file, node->at, "long-instruction",
-		    "the instruction has %zu words; say one action in at "
-		    "most %d",
-		    words, PACK_DO_WORDS);
 }
 
 static void
@@ -61,19 +45,37 @@ check_regex(const struct pack_spot *spot, const struct pack_node *node)
 		    spot->file, node->at, "unsafe-pattern", "%s", err.text);
 }
 
+/* Tell a text that stands in the list already; `texts` has those before. */
+static void
+tell_repeated(const struct pack_spot *spot, struct pack_map *texts,
+    const char *text, struct lw_where at)
+{
+	size_t before = texts->count;
+
+	if (pack_map_put(texts, text, text) == NULL)
+		spot->file->set->no_memory = true;
+	else if (texts->count == before)
+		pack_tell(spot->file, at, "repeated-ref",
+		    "\"%s\" stands in this list already; name it once",
+		    pack_quote(spot->file->set, text));
+}
+
 static void
 read_texts(const struct pack_spot *spot, struct lw_text *items)
 {
 	const struct pack_node *node;
+	struct pack_map rules;
 	const char *text;
 
+	pack_map_init(&rules, spot->file->set->arena);
 	for (node = spot->node->first; node != NULL; node = node->next) {
 		text = pack_field_text(
 		    spot->file, node, spot->field->key, PACK_TEXT_MAX, true);
-		if (text != NULL && spot->field->type == PACK_DO)
-			check_instruction(spot, node);
 		if (text != NULL && spot->field->type == PACK_REGEXES)
 			check_regex(spot, node);
+		if (text != NULL && spot->field->type == PACK_RULES &&
+		    pack_rule_check(spot->file, node))
+			tell_repeated(spot, &rules, text, node->at);
 		items->text = text;
 		items->at = node->at;
 		items++;
@@ -132,22 +134,13 @@ static void
 read_refs(const struct pack_spot *spot, struct lw_ref *items)
 {
 	const struct pack_node *node;
-	const struct lw_ref *earlier;
 	struct pack_map ids;
 
 	pack_map_init(&ids, spot->file->set->arena);
 	for (node = spot->node->first; node != NULL; node = node->next) {
 		read_ref(spot, node, items);
-		if (items->id != NULL) {
-			earlier = pack_map_put(&ids, items->id, items);
-			if (earlier == NULL)
-				spot->file->set->no_memory = true;
-			else if (earlier != items)
-				pack_tell(spot->file, items->at, "repeated-ref",
-				    "\"%s\" stands in this list already; name "
-				    "it once",
-				    pack_quote(spot->file->set, items->id));
-		}
+		if (items->id != NULL)
+			tell_repeated(spot, &ids, items->id, items->at);
 		items++;
 	}
 }

@@ -72,6 +72,56 @@ read_parts(struct pack_spot *spot, void *item)
 	pack_put_size(item, spot->field->second, spot->node->count);
 }
 
+/* One instruction: a text, or a map that has rules beside it. */
+static void
+read_instruction(struct pack_spot *spot, struct lw_instruction *instruction)
+{
+	struct pack_field text = *spot->field;
+	struct pack_spot plain = *spot;
+
+	if (spot->node->kind == PACK_NODE_MAP) {
+		read_map(spot->file, spot->field->items, spot->node,
+		    instruction, NULL);
+		return;
+	}
+	if (spot->node->kind == PACK_NODE_LIST) {
+		pack_field_type(spot->file, spot->node, spot->field->key,
+		    "texts, or \"only\" with a \"text\"");
+		return;
+	}
+	text.type = PACK_ACTION;
+	text.offset = offsetof(struct lw_instruction, text);
+	plain.field = &text;
+	instruction->at = spot->node->at;
+	pack_field_read(&plain, instruction);
+}
+
+static void
+read_do(struct pack_spot *spot, void *item)
+{
+	const struct pack_node *node;
+	struct pack_spot each = *spot;
+	struct lw_instruction *items;
+	struct lw_instructions list;
+	size_t i = 0;
+
+	if (!pack_list_is(spot->file, spot->node, spot->field->key))
+		return;
+	items = arena_array(
+	    spot->file->set->arena, spot->node->count, sizeof *items);
+	if (items == NULL) {
+		spot->file->set->no_memory = true;
+		return;
+	}
+	for (node = spot->node->first; node != NULL; node = node->next) {
+		each.node = node;
+		read_instruction(&each, &items[i++]);
+	}
+	list.items = items;
+	list.count = i;
+	memcpy((char *)item + spot->field->offset, &list, sizeof list);
+}
+
 static const char *
 item_id(const struct pack_node *node)
 {
@@ -198,6 +248,9 @@ read_value(struct pack_spot *spot, void *item)
 		break;
 	case PACK_GROUP:
 		read_map(spot->file, items, spot->node, item, spot);
+		break;
+	case PACK_DO:
+		read_do(spot, item);
 		break;
 	case PACK_NEXT:
 		read_next(spot, item);

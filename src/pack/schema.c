@@ -69,13 +69,14 @@ static const struct pack_words likelihood_words = {
 #define IN(type, member) .offset = offsetof(struct type, member)
 #define COUNT(type, member) .second = offsetof(struct type, member)
 #define NEEDED .missing = "missing"
+#define HOUR .unit = "s", .most = 3600
 #define END {.key = NULL}
 
 static const struct pack_field timing_fields[] = {
-	{"on", PACK_SECONDS, IN(lw_lamp, on_s)},
-	{"gap", PACK_SECONDS, IN(lw_lamp, gap_s)},
-	{"group-gap", PACK_SECONDS, IN(lw_lamp, group_gap_s)},
-	{"pause", PACK_SECONDS, IN(lw_lamp, pause_s)},
+	{"on", PACK_QUANTITY, IN(lw_lamp, on_s), HOUR},
+	{"gap", PACK_QUANTITY, IN(lw_lamp, gap_s), HOUR},
+	{"group-gap", PACK_QUANTITY, IN(lw_lamp, group_gap_s), HOUR},
+	{"pause", PACK_QUANTITY, IN(lw_lamp, pause_s), HOUR},
 	END
 };
 static const struct pack_schema timing_schema = {
@@ -145,6 +146,7 @@ static const struct pack_field fault_fields[] = {
 	    .words = &severity_words},
 	{"clears", PACK_TEXT, IN(lw_fault, clears)},
 	{"meanwhile", PACK_TEXT, IN(lw_fault, meanwhile)},
+	{"again", PACK_WORD, IN(lw_fault, again), .words = &power_words},
 	{"causes", PACK_REFS, IN(lw_fault, causes), .refers = PACK_CAUSE,
 	    .words = &weight_words},
 	{"source", PACK_TEXT, IN(lw_fault, source)},
@@ -165,6 +167,7 @@ static const struct pack_field symptom_fields[] = {
 	    .refers = PACK_CAUSE, .words = &weight_words},
 	{"cautions", PACK_REFS, IN(lw_symptom, cautions),
 	    .refers = PACK_CAUTION},
+	{"again", PACK_WORD, IN(lw_symptom, again), .words = &power_words},
 	{"source", PACK_TEXT, IN(lw_symptom, source)},
 	END
 };
@@ -180,6 +183,8 @@ static const struct pack_field cause_fields[] = {
 	{"why", PACK_TEXT, IN(lw_cause, why)},
 	{"fix", PACK_TEXT, IN(lw_cause, fix), .missing = "cause-without-fix"},
 	{"parts", PACK_TEXT, IN(lw_cause, parts)},
+	{"tools", PACK_TEXT, IN(lw_cause, tools)},
+	{"damages", PACK_TEXT, IN(lw_cause, damages)},
 	{"proof", PACK_TEXT, IN(lw_cause, proof),
 	    .missing = "cause-without-proof"},
 	{"source", PACK_TEXT, IN(lw_cause, source)},
@@ -208,6 +213,16 @@ static const struct pack_schema outcome_schema = {
 	offsetof(struct lw_outcome, at), outcome_fields
 };
 
+static const struct pack_field instruction_fields[] = {
+	{"only", PACK_RULES, IN(lw_instruction, only)},
+	{"text", PACK_ACTION, IN(lw_instruction, text), NEEDED},
+	END
+};
+static const struct pack_schema instruction_schema = {
+	"an instruction", PACK_INNER, sizeof(struct lw_instruction),
+	offsetof(struct lw_instruction, at), instruction_fields
+};
+
 /* `unit` stands before `outcomes`: their bands are read in it. */
 static const struct pack_field check_fields[] = {
 	{"id", PACK_ID, IN(lw_check, id), NEEDED},
@@ -219,11 +234,13 @@ static const struct pack_field check_fields[] = {
 	{"minutes", PACK_MINUTES, IN(lw_check, minutes), NEEDED},
 	{"meter", PACK_WORD, IN(lw_check, meter), .words = &meter_words},
 	{"unit", PACK_UNIT, IN(lw_check, unit)},
-	{"do", PACK_DO, IN(lw_check, steps)},
+	{"do", PACK_DO, IN(lw_check, steps), .items = &instruction_schema},
 	{"black", PACK_REF, IN(lw_check, black), .refers = PACK_POINT},
 	{"red", PACK_REF, IN(lw_check, red), .refers = PACK_POINT},
 	{"points", PACK_REFS, IN(lw_check, points), .refers = PACK_POINT},
 	{"tools", PACK_LINES, IN(lw_check, tools)},
+	{"after", PACK_REFS, IN(lw_check, after), .refers = PACK_CHECK},
+	{"only", PACK_RULES, IN(lw_check, only)},
 	{"cautions", PACK_REFS, IN(lw_check, cautions),
 	    .refers = PACK_CAUTION},
 	{"mistake", PACK_TEXT, IN(lw_check, mistake)},
@@ -288,6 +305,11 @@ static const struct pack_field caution_fields[] = {
 	{"otherwise", PACK_TEXT, IN(lw_caution, otherwise)},
 	{"states", PACK_STATES, IN(lw_caution, states),
 	    .words = &power_words},
+	{"only", PACK_RULES, IN(lw_caution, only)},
+	{"from-volts", PACK_QUANTITY, IN(lw_caution, from_volts),
+	    .unit = "V", .most = 1000},
+	{"from-joules", PACK_QUANTITY, IN(lw_caution, from_joules),
+	    .unit = "J", .most = 100000},
 	{"source", PACK_TEXT, IN(lw_caution, source), WHOLE},
 	END
 };

@@ -40,11 +40,13 @@ enum pack_type {
 	PACK_WEIGHT,   /* const char *: one of `words` */
 	PACK_WORD,     /* an enum: one of `words` */
 	PACK_YES,      /* bool: yes or no */
-	PACK_SECONDS,  /* double: a time, with its unit */
+	PACK_QUANTITY, /* double in `unit`: over 0, at most `most` */
 	PACK_MINUTES,  /* double: a number of minutes */
 	PACK_BOUND,    /* double, and bool at `second`: a band's end */
 	PACK_LINES,    /* struct lw_texts: one line each */
-	PACK_DO,       /* struct lw_texts: instructions, one line each */
+	PACK_RULES,    /* struct lw_texts: "key=value" by rig */
+	PACK_ACTION,   /* const char *: an instruction, one line */
+	PACK_DO,       /* struct lw_instructions: texts, or maps of `items` */
 	PACK_REGEXES,  /* struct lw_texts: PCRE2 patterns */
 	PACK_REFS,     /* struct lw_refs: ids of `refers`, with `words` */
 	PACK_STATES,   /* bool[LW_POWER_COUNT]: names of power states */
@@ -71,7 +73,8 @@ struct pack_field {
 	enum pack_kind refers;
 	const struct pack_words *words;
 	const struct pack_schema *items;
-	size_t most; /* of a list of parts */
+	size_t most;	  /* of a list of parts; of a quantity, in `unit` */
+	const char *unit; /* of a quantity */
 };
 
 struct pack_schema {

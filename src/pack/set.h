@@ -123,6 +123,10 @@ void pack_lint_check(const struct pack_file *file, const struct lw_check *check,
     const struct pack_node *node);
 void pack_lint_bands(const struct pack_file *file, const struct lw_check *check,
     const struct pack_node *node);
+/* What comes before a way into a power state; looks at other checks. */
+enum lw_status pack_lint_after(const struct pack_file *file,
+    const struct lw_check *check, const struct pack_node *node,
+    struct lw_err *err);
 enum lw_status pack_lint_tree(const struct pack_file *file,
     const struct lw_tree *tree, const struct pack_node *node,
     struct lw_err *err);

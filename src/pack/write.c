@@ -33,6 +33,7 @@ TAKE(take_double, double)
 TAKE(take_word, unsigned)
 TAKE(take_texts, struct lw_texts)
 TAKE(take_refs, struct lw_refs)
+TAKE(take_do, struct lw_instructions)
 
 static void
 write_texts(struct pack_emit *emit, const char *key, struct lw_texts texts)
@@ -46,6 +47,30 @@ write_texts(struct pack_emit *emit, const char *key, struct lw_texts texts)
 	for (i = 0; i < texts.count; i++) {
 		pack_emit_item(emit);
 		pack_emit_text(emit, texts.items[i].text);
+	}
+	pack_emit_shallower(emit);
+}
+
+/* An instruction without rules is a plain text. */
+static void
+write_do(struct pack_emit *emit, const struct pack_field *field,
+    struct lw_instructions list)
+{
+	size_t i;
+
+	if (list.count == 0)
+		return;
+	pack_emit_key(emit, field->key);
+	pack_emit_deeper(emit);
+	for (i = 0; i < list.count; i++) {
+		pack_emit_item(emit);
+		if (list.items[i].only.count == 0) {
+			pack_emit_text(emit, list.items[i].text);
+			continue;
+		}
+		emit->indent++;
+		write_fields(emit, field->items, &list.items[i], NULL);
+		emit->indent--;
 	}
 	pack_emit_shallower(emit);
 }
@@ -163,9 +188,9 @@ write_number(struct pack_emit *emit, const struct pack_field *field,
 		num_format(text, sizeof text, value);
 	else
 		lw_reading_format(text, value,
-		    field->type == PACK_SECONDS ? "s"
-		    : unit != NULL		? unit
-						: "");
+		    field->type == PACK_QUANTITY ? field->unit
+		    : unit != NULL		 ? unit
+						 : "");
 	write_text(emit, field->key, text);
 }
 
@@ -203,15 +228,18 @@ write_field(struct pack_emit *emit, const struct pack_field *field,
 		if (take_bool(item, at))
 			write_text(emit, field->key, "yes");
 		break;
-	case PACK_SECONDS:
+	case PACK_QUANTITY:
 	case PACK_MINUTES:
 	case PACK_BOUND:
 		write_number(emit, field, item, unit);
 		break;
 	case PACK_LINES:
-	case PACK_DO:
+	case PACK_RULES:
 	case PACK_REGEXES:
 		write_texts(emit, field->key, take_texts(item, at));
+		break;
+	case PACK_DO:
+		write_do(emit, field, take_do(item, at));
 		break;
 	case PACK_REFS:
 		write_refs(emit, field->key, take_refs(item, at));

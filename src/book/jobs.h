@@ -54,8 +54,8 @@ enum lw_status book_job_new(struct lw_book *book, const char *rig,
  * holder, job or asker are no longer those of `seen`. LW_NOT_FOUND: no such
  * job.
  */
-enum lw_status book_job_append(struct lw_book *book, int64_t job,
-    int64_t after, const struct lw_finding *findings, size_t count,
+enum lw_status book_job_append(struct lw_book *book, int64_t job, int64_t after,
+    const struct lw_finding *findings, size_t count,
     const struct book_hold_change *hold, int64_t now_s, struct lw_err *err);
 
 /* LW_NOT_FOUND: no such job; the sentence says how to list them. */

@@ -5,6 +5,7 @@
 #include "base/buf.h"
 #include "base/err.h"
 #include "base/utf8.h"
+#include "job/plausible.h"
 #include "job/quote.h"
 
 #include <lampwright/pattern.h>
@@ -84,8 +85,8 @@ refuse_negative(const struct lw_check *check, double value, struct lw_err *err)
 		    text);
 	return err_set(err, LW_BAD_INPUT,
 	    "%s is below zero: are the probes swapped, or is the polarity "
-	    "really reversed; with the probes as shown, read again or name "
-	    "the outcome",
+	    "really reversed; with the probes as shown, read again and say so "
+	    "if it stays",
 	    text);
 }
 
@@ -107,7 +108,8 @@ refuse(const struct lw_check *check, const char *text, struct lw_err *err)
 		buf_printf(&list, "%s, ", check->outcomes[i].id);
 	}
 	err_set(err, LW_BAD_INPUT,
-	    "\"%s\" is no answer to this check; give %s%s%s%scannot or skip",
+	    "\"%s\" is no answer to this check; give %s%s%s%scannot, differs, "
+	    "not-reproduced or skip",
 	    quote(quoted, text), reading ? "a reading in " : "",
 	    reading ? check->unit : "", reading ? ", or one of " : "one of ",
 	    buf_text(&list));
@@ -138,17 +140,26 @@ looks_like_number(const char *text, size_t length)
 
 static enum lw_status
 read_value(struct answer *answer, const struct lw_check *check,
-    const char *text, struct lw_err *err)
+    const struct lw_rig *rig, const char *text, bool sure, struct lw_err *err)
 {
 	char quoted[QUOTE_SIZE];
 	enum lw_status status;
 	double value;
 
 	status = lw_reading_parse(&value, text, check->unit, err);
+	if (status == LW_OK)
+		status = plausible_check(check, rig, value, sure, err);
 	if (status != LW_OK)
 		return status;
-	if (value < 0 && !may_be_negative(check))
-		return refuse_negative(check, value, err);
+	if (value < 0 && !may_be_negative(check)) {
+		if (!sure || lw_meter_needs_isolation(check->meter))
+			return refuse_negative(check, value, err);
+		/* Never made positive, and never judged as a low one. */
+		answer->kind = LW_FINDING_DIFFERS;
+		answer->has_value = true;
+		answer->value = value;
+		return LW_OK;
+	}
 	answer->outcome = answer_judge(check, value);
 	if (answer->outcome == NULL)
 		return err_set(err, LW_BAD_INPUT,
@@ -160,9 +171,30 @@ read_value(struct answer *answer, const struct lw_check *check,
 	return LW_OK;
 }
 
+/* What puts a check aside, by its word; 0 for none. */
+static enum lw_finding_kind
+aside_word(const char *text, size_t length)
+{
+	static const struct {
+		const char *word;
+		enum lw_finding_kind kind;
+	} words[] = {
+	    {"cannot", LW_FINDING_CANNOT},
+	    {"differs", LW_FINDING_DIFFERS},
+	    {"not-reproduced", LW_FINDING_NOT_SEEN},
+	    {"skip", LW_FINDING_SKIP},
+	};
+	size_t i;
+
+	for (i = 0; i < sizeof words / sizeof words[0]; i++)
+		if (is_text(text, length, words[i].word))
+			return words[i].kind;
+	return 0;
+}
+
 enum lw_status
 answer_read(struct answer *answer, const struct lw_check *check,
-    const char *text, struct lw_err *err)
+    const struct lw_rig *rig, const char *text, bool sure, struct lw_err *err)
 {
 	char typed[LW_TYPED_MAX + 1];
 	size_t length = strlen(text), i;
@@ -184,22 +216,20 @@ answer_read(struct answer *answer, const struct lw_check *check,
 		    "one reading",
 		    LW_TYPED_MAX);
 	answer->kind = LW_FINDING_CHECK;
-	if (is_text(text, length, "cannot"))
-		answer->kind = LW_FINDING_CANNOT;
-	else if (is_text(text, length, "skip"))
-		answer->kind = LW_FINDING_SKIP;
-	if (answer->kind != LW_FINDING_CHECK)
-		return LW_OK;
 	for (i = 0; i < check->outcome_count; i++)
 		if (is_text(text, length, check->outcomes[i].id)) {
 			answer->outcome = &check->outcomes[i];
 			return LW_OK;
 		}
+	answer->kind = aside_word(text, length);
+	if (answer->kind != 0)
+		return LW_OK;
+	answer->kind = LW_FINDING_CHECK;
 	memcpy(typed, text, length);
 	typed[length] = '\0';
 	status = LW_BAD_INPUT;
 	if (takes_reading(check)) {
-		status = read_value(answer, check, typed, err);
+		status = read_value(answer, check, rig, typed, sure, err);
 		if (status == LW_OK)
 			return LW_OK;
 	}

@@ -1,205 +1,38 @@
-/* What may be done to a job: answer, take back, go on after a break, close,
- * reopen. Each adds one finding; what follows from it is left to situation. */
-#include "job/answer.h"
-#include "job/situation.h"
-#include "job/step.h"
+/* What may be done to a job besides answering: take back, go on, pause,
+ * choose, close, reopen, ask for the way back. Each adds one finding; what
+ * follows from it is left to situation. */
+#include "job/desk.h"
+#include "job/quote.h"
 
-#include "base/arena.h"
 #include "base/err.h"
-#include "base/utf8.h"
 
-#include <string.h>
-
-enum { WORDS_MAX = 4000 };
-
-/* A job loaded for a change; `arena` is freed by close_desk. */
-struct desk {
-	struct lw_arena *arena;
-	struct shelf shelf;
-	struct situation at;
-};
-
+/* Open a job for its holder, or whoever takes it now. */
 static enum lw_status
-open_desk(struct desk *desk, struct lw_book *book, int64_t job, int64_t now_s,
-    struct lw_err *err)
+begin(struct desk *desk, struct lw_book *book, int64_t job,
+    const struct lw_actor *actor, struct lw_err *err)
 {
-	const struct book_job *loaded;
-	enum lw_status status;
+	enum lw_status status = desk_open(desk, book, job, actor, err);
 
-	memset(desk, 0, sizeof *desk);
-	desk->arena = lw_arena_new();
-	if (desk->arena == NULL)
-		return err_no_memory(err);
-	shelf_init(&desk->shelf, book, desk->arena);
-	status = book_job_load(book, desk->arena, job, &loaded, err);
-	if (status == LW_OK)
-		status =
-		    situation_find(&desk->at, &desk->shelf, loaded, now_s, err);
-	return status;
-}
-
-static void
-close_desk(struct desk *desk)
-{
-	lw_arena_free(desk->arena);
+	return status == LW_OK ? desk_act(desk, err) : status;
 }
 
 static enum lw_status
-append(struct desk *desk, const struct lw_finding *finding, int64_t now_s,
-    struct lw_err *err)
+refuse_over(const struct desk *desk, struct lw_err *err)
 {
-	return book_job_append(desk->shelf.book, desk->at.job->job,
-	    findings_serial(&desk->at.findings), finding, now_s, err);
-}
-
-static enum lw_status
-check_words(const char *words, struct lw_err *err)
-{
-	size_t length = words == NULL ? 0 : strlen(words);
-
-	if (length > WORDS_MAX)
-		return err_set(err, LW_TOO_BIG,
-		    "the words are longer than %d bytes; shorten them, or "
-		    "keep them as notes",
-		    WORDS_MAX);
-	if (length > 0 && utf8_valid(words, length) != length)
-		return err_set(err, LW_BAD_INPUT,
-		    "the words are not UTF-8 text; type them again");
-	return LW_OK;
-}
-
-/* --- answering --------------------------------------------------------- */
-
-static enum lw_status
-refuse_stale(const struct situation *at, struct lw_err *err)
-{
-	if (at->state == LW_JOB_CLOSED)
-		return err_set(err, LW_CONFLICT,
-		    "job %lld is closed; open it again to go on",
-		    (long long)at->job->job);
-	if (at->state != LW_JOB_OPEN)
-		return err_set(err, LW_CONFLICT,
-		    "job %lld has no step to answer: it is %s; take the last "
-		    "answer back, or take up what was put aside",
-		    (long long)at->job->job, lw_job_state_name(at->state));
 	return err_set(err, LW_CONFLICT,
-	    "job %lld has gone on since that step was shown; look at the "
-	    "step that comes now",
-	    (long long)at->job->job);
-}
-
-/*
- * While the power state lapsed, the step turned into a gate under the same
- * serial. An answer that could be meant for either is refused, and the break
- * is noted, so that the step shown next is beyond doubt.
- */
-static enum lw_status
-check_lapse(
-    struct desk *desk, const char *text, int64_t now_s, struct lw_err *err)
-{
-	struct lw_finding resume = {.kind = LW_FINDING_RESUME};
-	struct situation *at = &desk->at;
-	const struct lw_check *before;
-	struct answer meant, now;
-	enum lw_status status;
-
-	if (at->power.held == at->power.proved)
-		return LW_OK;
-	status =
-	    power_way(&before, &desk->shelf, at->then, at->power.held, err);
-	if (status != LW_OK || before == NULL || before == at->ask)
-		return status;
-	if (answer_read(&meant, before, text, NULL) != LW_OK)
-		return LW_OK;
-	/* Giving up means the same thing at either. */
-	if (meant.kind != LW_FINDING_CHECK)
-		return LW_OK;
-	if (answer_read(&now, at->ask, text, NULL) != LW_OK)
-		return LW_OK;
-	status = append(desk, &resume, now_s, err);
-	if (status != LW_OK)
-		return status;
-	return err_set(err, LW_CONFLICT,
-	    "there was a break of %d minutes or more, so the power state has "
-	    "to be proved again; answer the step that comes now",
-	    LW_JOB_POWER_HOLDS_S / 60);
-}
-
-/* The finding as it will be shown for ever. */
-static enum lw_status
-record(struct lw_finding *finding, char *expected, size_t size,
-    struct desk *desk, const struct answer *answer, struct lw_err *err)
-{
-	const struct situation *at = &desk->at;
-
-	finding->kind = answer->kind;
-	if (answer->kind == LW_FINDING_CHECK) {
-		finding->subject = at->ask->id;
-		finding->title = at->ask->title;
-		finding->outcome = answer->outcome->id;
-		finding->outcome_title = answer->outcome->title;
-		finding->has_value = answer->has_value;
-		finding->value = answer->value;
-		finding->unit = answer->has_value ? at->ask->unit : NULL;
-		step_expect_text(expected, size, at->ask);
-		finding->expected = expected[0] != '\0' ? expected : NULL;
-		return LW_OK;
-	}
-	finding->subject = at->then->id;
-	finding->title = at->then->title;
-	if (at->ask == at->then)
-		return LW_OK;
-	/* It stopped at the way in, which the outcome names. */
-	finding->outcome = at->ask->id;
-	finding->outcome_title =
-	    arena_printf(desk->arena, "stopped at \"%s\"", at->ask->title);
-	return finding->outcome_title == NULL ? err_no_memory(err) : LW_OK;
+	    "job %lld is over already; open it again to change it",
+	    (long long)desk->at.job->job);
 }
 
 enum lw_status
-lw_job_answer(struct lw_book *book, int64_t job, int64_t serial,
-    const char *text, const char *words, int64_t now_s, struct lw_err *err)
-{
-	char expected[sizeof((struct lw_job_step *)NULL)->expect_text];
-	struct lw_finding finding = {.words = words};
-	struct answer answer;
-	struct desk desk;
-	enum lw_status status;
-
-	status = open_desk(&desk, book, job, now_s, err);
-	if (status != LW_OK)
-		goto out;
-	if (desk.at.state != LW_JOB_OPEN ||
-	    (serial != -1 && serial != findings_serial(&desk.at.findings))) {
-		status = refuse_stale(&desk.at, err);
-		goto out;
-	}
-	status = check_words(words, err);
-	if (status == LW_OK)
-		status = check_lapse(&desk, text, now_s, err);
-	if (status == LW_OK)
-		status = answer_read(&answer, desk.at.ask, text, err);
-	if (status == LW_OK)
-		status = record(
-		    &finding, expected, sizeof expected, &desk, &answer, err);
-	if (status == LW_OK)
-		status = append(&desk, &finding, now_s, err);
-out:
-	close_desk(&desk);
-	return status;
-}
-
-/* --- going back and going on ------------------------------------------- */
-
-enum lw_status
-lw_job_undo(
-    struct lw_book *book, int64_t job, int64_t now_s, struct lw_err *err)
+lw_job_undo(struct lw_book *book, int64_t job, const struct lw_actor *actor,
+    struct lw_err *err)
 {
 	struct lw_finding finding = {.kind = LW_FINDING_UNDO};
 	struct desk desk;
 	enum lw_status status;
 
-	status = open_desk(&desk, book, job, now_s, err);
+	status = begin(&desk, book, job, actor, err);
 	if (status != LW_OK)
 		goto out;
 	if (desk.at.findings.last == NULL) {
@@ -209,66 +42,97 @@ lw_job_undo(
 	}
 	finding.subject = desk.at.findings.last->subject;
 	finding.title = desk.at.findings.last->title;
-	status = append(&desk, &finding, now_s, err);
+	status = desk_append(&desk, &finding, false, err);
 out:
-	close_desk(&desk);
+	desk_close(&desk);
 	return status;
 }
 
 enum lw_status
-lw_job_resume(
-    struct lw_book *book, int64_t job, int64_t now_s, struct lw_err *err)
+lw_job_resume(struct lw_book *book, int64_t job, const struct lw_actor *actor,
+    struct lw_err *err)
 {
 	struct lw_finding finding = {.kind = LW_FINDING_RESUME};
 	struct desk desk;
 	enum lw_status status;
 
-	status = open_desk(&desk, book, job, now_s, err);
-	/* A state that has only lapsed is noted too: see check_lapse. */
-	if (status == LW_OK && desk.at.power.held != LW_POWER_UNKNOWN)
-		status = append(&desk, &finding, now_s, err);
-	close_desk(&desk);
+	status = desk_open(&desk, book, job, actor, err);
+	/* Who only looks at what another holds, goes on with nothing. A state
+	 * that has only lapsed is noted too: see check_lapse. */
+	if (status == LW_OK && !hold_is_others(&desk.at.hold, actor->screen) &&
+	    (desk.at.power.held != LW_POWER_UNKNOWN ||
+		(desk.at.state == LW_JOB_WAITING &&
+		    desk.at.walk.aside_count == 0 &&
+		    desk.at.repair.aside == NULL))) {
+		status = desk_act(&desk, err);
+		if (status == LW_OK)
+			status = desk_append(&desk, &finding, false, err);
+	}
+	desk_close(&desk);
 	return status;
 }
 
 enum lw_status
-lw_job_close(struct lw_book *book, int64_t job, const char *words,
-    int64_t now_s, struct lw_err *err)
+lw_job_close(struct lw_book *book, int64_t job, bool given_up,
+    const char *words, const struct lw_actor *actor, struct lw_err *err)
 {
-	struct lw_finding finding = {.kind = LW_FINDING_CLOSE, .words = words};
+	struct lw_finding finding = {.kind = LW_FINDING_CLOSE,
+	    .outcome = given_up ? "given-up" : NULL,
+	    .outcome_title = given_up ? "given up" : NULL,
+	    .words = words};
 	struct desk desk;
 	enum lw_status status;
 
-	status = open_desk(&desk, book, job, now_s, err);
+	status = begin(&desk, book, job, actor, err);
 	if (status == LW_OK)
-		status = check_words(words, err);
-	if (status == LW_OK && desk.at.state == LW_JOB_CLOSED)
-		status = err_set(err, LW_CONFLICT, "job %lld is closed already",
-		    (long long)job);
+		status = desk_check_words(words, err);
+	if (status == LW_OK && lw_job_is_over(desk.at.state))
+		status = refuse_over(&desk, err);
 	if (status == LW_OK)
-		status = append(&desk, &finding, now_s, err);
-	close_desk(&desk);
+		status = desk_append(&desk, &finding, true, err);
+	desk_close(&desk);
 	return status;
 }
 
+/* Whether something was put aside that can be taken up. */
+static bool
+has_aside(const struct situation *at)
+{
+	size_t i;
+
+	if (at->walk.aside_count > 0 || at->repair.aside != NULL)
+		return true;
+	for (i = at->findings.count; i-- > 0;) {
+		const struct lw_finding *item = &at->findings.items[i];
+
+		if (item->undone)
+			continue;
+		if (item->kind == LW_FINDING_TAKE_UP)
+			return false;
+		if (findings_is_aside(item->kind))
+			return true;
+	}
+	return false;
+}
+
 enum lw_status
-lw_job_reopen(
-    struct lw_book *book, int64_t job, int64_t now_s, struct lw_err *err)
+lw_job_reopen(struct lw_book *book, int64_t job, const struct lw_actor *actor,
+    struct lw_err *err)
 {
 	struct lw_finding finding = {.kind = LW_FINDING_REOPEN};
 	struct desk desk;
 	enum lw_status status;
 
-	status = open_desk(&desk, book, job, now_s, err);
+	status = begin(&desk, book, job, actor, err);
 	if (status != LW_OK)
 		goto out;
-	if (desk.at.state != LW_JOB_CLOSED) {
+	if (!lw_job_is_over(desk.at.state)) {
 		finding.kind = LW_FINDING_TAKE_UP;
 		if (desk.at.state == LW_JOB_STOPPED)
 			status = err_set(err, LW_CONFLICT,
 			    "an answer said to stop; take it back once that "
 			    "is dealt with");
-		else if (desk.at.walk.aside_count == 0)
+		else if (!has_aside(&desk.at))
 			status = err_set(err, LW_CONFLICT,
 			    "nothing was put aside in job %lld, so there is "
 			    "nothing to take up",
@@ -276,8 +140,123 @@ lw_job_reopen(
 		if (status != LW_OK)
 			goto out;
 	}
-	status = append(&desk, &finding, now_s, err);
+	status = desk_append(&desk, &finding, false, err);
 out:
-	close_desk(&desk);
+	desk_close(&desk);
+	return status;
+}
+
+/* --- choosing ------------------------------------------------------------ */
+
+/* Whether a person may choose where to go on. */
+static enum lw_status
+check_free(const struct desk *desk, struct lw_err *err)
+{
+	const struct situation *at = &desk->at;
+
+	if (lw_job_is_over(at->state))
+		return refuse_over(desk, err);
+	if (at->state == LW_JOB_STOPPED)
+		return err_set(err, LW_CONFLICT,
+		    "an answer said to stop; take it back once that is dealt "
+		    "with");
+	if (at->repair.phase != REPAIR_NONE)
+		return err_set(err, LW_CONFLICT,
+		    "a fix is under way; say first how it and its proof came "
+		    "out");
+	return LW_OK;
+}
+
+enum lw_status
+lw_job_pick(struct lw_book *book, int64_t job, const char *id,
+    const struct lw_actor *actor, struct lw_err *err)
+{
+	struct lw_finding finding = {.kind = LW_FINDING_PICK};
+	const struct lw_check *check;
+	struct desk desk;
+	enum lw_status status;
+
+	status = begin(&desk, book, job, actor, err);
+	if (status == LW_OK)
+		status = check_free(&desk, err);
+	if (status == LW_OK)
+		status = lw_book_check_of(book, desk.arena, id, &check, err);
+	if (status == LW_OK) {
+		finding.subject = check->id;
+		finding.title = check->title;
+		status = desk_append(&desk, &finding, false, err);
+	}
+	desk_close(&desk);
+	return status;
+}
+
+enum lw_status
+lw_job_suppose(struct lw_book *book, int64_t job, const char *id,
+    const struct lw_actor *actor, struct lw_err *err)
+{
+	struct lw_finding finding = {.kind = LW_FINDING_SUPPOSE};
+	const struct lw_cause *cause;
+	struct desk desk;
+	enum lw_status status;
+
+	status = begin(&desk, book, job, actor, err);
+	if (status == LW_OK)
+		status = check_free(&desk, err);
+	if (status == LW_OK)
+		status = lw_book_cause(book, desk.arena, id, &cause, err);
+	if (status == LW_OK) {
+		finding.subject = cause->id;
+		finding.about = cause->id;
+		finding.title = cause->title;
+		status = desk_append(&desk, &finding, false, err);
+	}
+	desk_close(&desk);
+	return status;
+}
+
+/* --- pausing, and the way back ------------------------------------------- */
+
+enum lw_status
+lw_job_wait(struct lw_book *book, int64_t job, const char *words,
+    const struct lw_actor *actor, struct lw_err *err)
+{
+	struct lw_finding finding = {.kind = LW_FINDING_WAIT, .words = words};
+	struct desk desk;
+	enum lw_status status;
+
+	status = begin(&desk, book, job, actor, err);
+	if (status == LW_OK)
+		status = desk_check_words(words, err);
+	if (status == LW_OK && (words == NULL || words[0] == '\0'))
+		status = err_set(err, LW_BAD_INPUT,
+		    "it does not say what the job waits for; name the tool, "
+		    "the part or the day");
+	if (status == LW_OK && lw_job_is_over(desk.at.state))
+		status = refuse_over(&desk, err);
+	if (status == LW_OK && desk.at.state == LW_JOB_STOPPED)
+		status = err_set(err, LW_CONFLICT,
+		    "an answer said to stop; take it back once that is dealt "
+		    "with");
+	if (status == LW_OK)
+		status = desk_append(&desk, &finding, true, err);
+	desk_close(&desk);
+	return status;
+}
+
+enum lw_status
+lw_job_make_safe(struct lw_book *book, int64_t job,
+    const struct lw_actor *actor, struct lw_err *err)
+{
+	struct lw_finding finding = {.kind = LW_FINDING_MAKE_SAFE};
+	struct desk desk;
+	enum lw_status status;
+
+	status = begin(&desk, book, job, actor, err);
+	if (status == LW_OK && desk.at.power.proved == LW_POWER_ISOLATED)
+		status = err_set(err, LW_CONFLICT,
+		    "the vehicle is isolated and proved dead already");
+	if (status == LW_OK && desk.at.purpose != LW_PURPOSE_SAFE)
+		status = desk_append(&desk, &finding, false, err);
+	desk_close(&desk);
 	return status;
 }

@@ -33,15 +33,76 @@ lw_finding_kind_name(enum lw_finding_kind kind)
 		return "close";
 	case LW_FINDING_REOPEN:
 		return "reopen";
+	case LW_FINDING_DIFFERS:
+		return "differs";
+	case LW_FINDING_NOT_SEEN:
+		return "not-reproduced";
+	case LW_FINDING_PICK:
+		return "pick";
+	case LW_FINDING_SUPPOSE:
+		return "suppose";
+	case LW_FINDING_BEGUN:
+		return "begun";
+	case LW_FINDING_FIXED:
+		return "fixed";
+	case LW_FINDING_STRUCK:
+		return "struck";
+	case LW_FINDING_PROVED:
+		return "proved";
+	case LW_FINDING_NOT_PROVED:
+		return "not-proved";
+	case LW_FINDING_GONE:
+		return "gone";
+	case LW_FINDING_STILL:
+		return "still";
+	case LW_FINDING_WAIT:
+		return "wait";
+	case LW_FINDING_MAKE_SAFE:
+		return "make-safe";
+	case LW_FINDING_TAKE:
+		return "take";
 	}
 	return "";
+}
+
+bool
+findings_is_outcome(enum lw_finding_kind kind)
+{
+	return kind == LW_FINDING_CHECK || kind == LW_FINDING_PROVED ||
+	       kind == LW_FINDING_NOT_PROVED;
+}
+
+bool
+findings_is_aside(enum lw_finding_kind kind)
+{
+	return kind == LW_FINDING_CANNOT || kind == LW_FINDING_SKIP ||
+	       kind == LW_FINDING_DIFFERS || kind == LW_FINDING_NOT_SEEN;
 }
 
 static bool
 is_answer(enum lw_finding_kind kind)
 {
-	return kind == LW_FINDING_CHECK || kind == LW_FINDING_CANNOT ||
-	       kind == LW_FINDING_SKIP || kind == LW_FINDING_TAKE_UP;
+	switch (kind) {
+	case LW_FINDING_CHECK:
+	case LW_FINDING_CANNOT:
+	case LW_FINDING_SKIP:
+	case LW_FINDING_TAKE_UP:
+	case LW_FINDING_DIFFERS:
+	case LW_FINDING_NOT_SEEN:
+	case LW_FINDING_PICK:
+	case LW_FINDING_SUPPOSE:
+	case LW_FINDING_BEGUN:
+	case LW_FINDING_FIXED:
+	case LW_FINDING_STRUCK:
+	case LW_FINDING_PROVED:
+	case LW_FINDING_NOT_PROVED:
+	case LW_FINDING_GONE:
+	case LW_FINDING_STILL:
+	case LW_FINDING_WAIT:
+		return true;
+	default:
+		return false;
+	}
 }
 
 enum lw_status
@@ -94,11 +155,8 @@ findings_on(const struct findings *findings, const char *check)
 			continue;
 		if (item->kind == LW_FINDING_TAKE_UP)
 			taken_up = true;
-		if (item->kind != LW_FINDING_CHECK &&
-		    item->kind != LW_FINDING_CANNOT &&
-		    item->kind != LW_FINDING_SKIP)
-			continue;
-		if (item->kind != LW_FINDING_CHECK && taken_up)
+		if (!findings_is_outcome(item->kind) &&
+		    !(findings_is_aside(item->kind) && !taken_up))
 			continue;
 		if (item->subject != NULL && strcmp(item->subject, check) == 0)
 			return item;

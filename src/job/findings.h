@@ -1,11 +1,12 @@
 /*
  * Which findings stand.
  *
- * Undo takes back the last of these that stands: a check, cannot, skip or
- * take-up, or the closing of a job that is closed now. What started the job
- * (pattern, symptom, tree) cannot be taken back; a resume, an undo and a
- * reopening are passed over, and so is a closing that was followed by a
- * reopening.
+ * Undo takes back the last answer that stands, or the closing of a job that
+ * is closed now. Answers are check, cannot, skip, differs, not seen, take-up,
+ * pick, suppose, all that is about a fix and its proof, and wait. What
+ * started the job (pattern, symptom, tree) cannot be taken back; a resume, an
+ * undo, a reopening, a taking and a wish to make safe are passed over, and so
+ * is a closing that was followed by a reopening.
  */
 #ifndef JOB_FINDINGS_H
 #define JOB_FINDINGS_H
@@ -21,16 +22,21 @@ struct findings {
 	size_t count;
 	const struct lw_finding *closed; /* the closing that stands, or NULL */
 	const struct lw_finding *last;	 /* what an undo would take back */
-	const struct lw_finding *answer; /* the last check, cannot, skip or
-					  * take-up that stands, or NULL */
+	const struct lw_finding *answer; /* the last answer that stands, or
+					  * NULL */
 };
 
 enum lw_status findings_settle(struct findings *findings,
     struct lw_arena *arena, const struct lw_finding *items, size_t count,
     struct lw_err *err);
 
-/* What stands for a check: the last CHECK, CANNOT or SKIP on it, a CANNOT or
- * SKIP only where it was not taken up again since; NULL for none. */
+/* Whether it says how a check came out: a check, proved, not proved. */
+bool findings_is_outcome(enum lw_finding_kind kind);
+/* Whether it puts a check aside: cannot, skip, differs, not seen. */
+bool findings_is_aside(enum lw_finding_kind kind);
+
+/* What stands for a check: the last outcome on it, or what put it aside, the
+ * latter only where it was not taken up again since; NULL for none. */
 const struct lw_finding *findings_on(
     const struct findings *findings, const char *check);
 

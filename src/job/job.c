@@ -10,7 +10,7 @@
 
 #include <string.h>
 
-enum { HINTS = 3 };
+enum { HINTS = 6, REMARKS = 4 };
 
 const char *
 lw_job_state_name(enum lw_job_state state)
@@ -26,19 +26,65 @@ lw_job_state_name(enum lw_job_state state)
 		return "stopped";
 	case LW_JOB_CLOSED:
 		return "closed";
+	case LW_JOB_WAITING:
+		return "waiting";
+	case LW_JOB_FIXING:
+		return "fixing";
+	case LW_JOB_PROVING:
+		return "proving";
+	case LW_JOB_GIVEN_UP:
+		return "given-up";
 	}
 	return "";
 }
 
-/* Checks that bear on the leading suspects, by title. */
-static enum lw_status
-say_no_tree(struct lw_job *job, struct shelf *shelf, struct lw_err *err)
+bool
+lw_job_is_over(enum lw_job_state state)
 {
-	const char *titles[HINTS];
+	return state == LW_JOB_CLOSED || state == LW_JOB_GIVEN_UP;
+}
+
+const char *
+lw_purpose_name(enum lw_purpose purpose)
+{
+	switch (purpose) {
+	case LW_PURPOSE_TREE:
+		return "tree";
+	case LW_PURPOSE_PICK:
+		return "pick";
+	case LW_PURPOSE_FIX:
+		return "fix";
+	case LW_PURPOSE_PROOF:
+		return "proof";
+	case LW_PURPOSE_AGAIN:
+		return "again";
+	case LW_PURPOSE_SAFE:
+		return "safe";
+	}
+	return "";
+}
+
+/* Whether a check would tell something new. */
+static bool
+is_new(const struct lw_job *job, const struct situation *at, const char *id)
+{
+	size_t i;
+
+	for (i = 0; i < job->hint_count; i++)
+		if (strcmp(job->hints[i]->id, id) == 0)
+			return false;
+	return findings_on(&at->findings, id) == NULL;
+}
+
+/* Checks that bear on the leading suspects and have no answer yet. */
+static enum lw_status
+find_hints(struct lw_job *job, struct shelf *shelf, const struct situation *at,
+    struct lw_err *err)
+{
 	struct lw_entries checks[HINTS];
+	const struct lw_check **list, *check;
 	enum lw_status status;
-	struct buf list;
-	size_t count = 0, leading = 0, i, k, t;
+	size_t leading = 0, i, k;
 
 	for (i = 0; i < job->suspect_count && leading < HINTS; i++) {
 		if (strcmp(job->suspects[i].cause, SUSPECT_UNLISTED) == 0)
@@ -50,33 +96,48 @@ say_no_tree(struct lw_job *job, struct shelf *shelf, struct lw_err *err)
 		else if (status != LW_NOT_FOUND)
 			return status;
 	}
+	list = arena_array(shelf->arena, HINTS, sizeof *list);
+	if (list == NULL)
+		return err_no_memory(err);
+	job->hints = list;
 	/* In rounds, so that the first suspect does not take all. */
 	for (k = 0; k < HINTS; k++)
-		for (i = 0; i < leading && count < HINTS; i++) {
-			if (k >= checks[i].count)
+		for (i = 0; i < leading && job->hint_count < HINTS; i++) {
+			if (k >= checks[i].count ||
+			    !is_new(job, at, checks[i].items[k].id))
 				continue;
-			for (t = 0; t < count; t++)
-				if (strcmp(titles[t],
-					checks[i].items[k].title) == 0)
-					break;
-			if (t == count)
-				titles[count++] = checks[i].items[k].title;
+			status = shelf_check(
+			    &check, shelf, checks[i].items[k].id, err);
+			if (status != LW_OK)
+				return status;
+			if (check != NULL)
+				list[job->hint_count++] = check;
 		}
+	return LW_OK;
+}
+
+/* Where there is no tree, the sentence names what can be picked. */
+static enum lw_status
+say_no_tree(struct lw_job *job, struct lw_arena *arena, struct lw_err *err)
+{
+	size_t shown = job->hint_count < 3 ? job->hint_count : 3, i;
+	struct buf list;
+
 	buf_init(&list, 4096);
-	for (t = 0; t < count; t++)
+	for (i = 0; i < shown; i++)
 		buf_printf(&list, "%s\"%s\"",
-		    t == 0	    ? ""
-		    : t + 1 < count ? ", "
+		    i == 0	    ? ""
+		    : i + 1 < shown ? ", "
 				    : " and ",
-		    titles[t]);
-	if (count == 0)
-		job->ending = arena_printf(shelf->arena,
+		    job->hints[i]->title);
+	if (shown == 0)
+		job->ending = arena_printf(arena,
 		    "The book has no tree for this yet; what is listed as "
 		    "likely is all that it knows.");
 	else
-		job->ending = arena_printf(shelf->arena,
+		job->ending = arena_printf(arena,
 		    "The book has no tree for this yet; checks that bear on "
-		    "the likeliest causes are %s.",
+		    "the likeliest causes are %s. Pick one.",
 		    buf_text(&list));
 	buf_clear(&list);
 	return job->ending == NULL ? err_no_memory(err) : LW_OK;
@@ -117,7 +178,7 @@ find_say(struct lw_job *job, struct shelf *shelf,
 	enum lw_status status;
 	size_t i;
 
-	if (answer == NULL || answer->kind != LW_FINDING_CHECK ||
+	if (answer == NULL || !findings_is_outcome(answer->kind) ||
 	    answer->outcome == NULL)
 		return LW_OK;
 	status = shelf_check(&check, shelf, answer->subject, err);
@@ -144,9 +205,13 @@ copy_situation(struct lw_job *job, const struct situation *at)
 	job->findings = at->findings.items;
 	job->finding_count = at->findings.count;
 	job->can_undo = at->findings.last != NULL;
+	job->rig = at->rig;
+	job->rig_name = at->job->rig;
 	job->cause = at->cause;
 	job->likely = at->likely;
 	job->ending = at->ending;
+	job->waits_for = at->waits_for;
+	job->cured = at->state == LW_JOB_CLOSED && at->repair.cured;
 	job->tree = at->led != NULL ? at->led->subject : NULL;
 	finding = findings_first(&at->findings, LW_FINDING_SYMPTOM);
 	job->symptom = finding != NULL ? finding->subject : NULL;
@@ -171,15 +236,105 @@ build_step(struct lw_job *job, struct shelf *shelf, const struct situation *at,
 		if (status != LW_OK)
 			return status;
 	}
-	return step_build(&job->step, shelf, at->ask, at->then, symptom, err);
+	return step_build(&job->step, shelf, at, symptom, err);
+}
+
+/* Whether hands have to be kept off until it is proved dead. A step says so
+ * itself; a job that is over is somebody's vehicle in use, unless it was left
+ * switched on. */
+static bool
+needs_making_safe(const struct lw_job *job, const struct situation *at)
+{
+	if (at->power.proved == LW_POWER_ISOLATED || at->way.ask != NULL ||
+	    job->cured)
+		return false;
+	if (lw_job_is_over(at->state))
+		return at->power.last > LW_POWER_ISOLATED;
+	return true;
+}
+
+/* Time between findings, long breaks left out. */
+static int64_t
+time_worked(const struct findings *findings)
+{
+	int64_t sum = 0, gap;
+	size_t i;
+
+	for (i = 1; i < findings->count; i++)
+		if (!__builtin_sub_overflow(findings->items[i].time_s,
+			findings->items[i - 1].time_s, &gap) &&
+		    gap > 0 && gap < LW_JOB_POWER_HOLDS_S)
+			sum += gap;
+	return sum;
+}
+
+static enum lw_status
+add_remark(
+    struct lw_job *job, const char **list, const char *text, struct lw_err *err)
+{
+	if (text == NULL)
+		return err_no_memory(err);
+	list[job->remark_count++] = text;
+	return LW_OK;
+}
+
+/* What is odd about the job and does not stop it. */
+static enum lw_status
+find_remarks(struct lw_job *job, struct lw_arena *arena,
+    const struct situation *at, struct lw_err *err)
+{
+	const char **list = arena_array(arena, REMARKS, sizeof *list);
+	enum lw_status status = LW_OK;
+
+	if (list == NULL)
+		return err_no_memory(err);
+	job->remarks = list;
+	if (at->power.clock_back && !lw_job_is_over(at->state))
+		status = add_remark(job, list,
+		    "The clock is behind the last finding: it was set back. "
+		    "The power state counts as unknown, and times may be "
+		    "wrong.",
+		    err);
+	if (status == LW_OK && job->rig_name != NULL && job->rig == NULL)
+		status = add_remark(job, list,
+		    arena_printf(arena,
+			"The rig \"%s\" is not in this book, so nothing is "
+			"known of the vehicle and the most dangerous kind "
+			"counts.",
+			job->rig_name),
+		    err);
+	else if (status == LW_OK && job->rig != NULL && job->rig->removed)
+		status = add_remark(job, list,
+		    arena_printf(arena,
+			"The rig \"%s\" was taken out of the lists; the job "
+			"keeps to what is known of it.",
+			job->rig_name),
+		    err);
+	if (status == LW_OK && at->led != NULL && at->tree == NULL)
+		status = add_remark(job, list,
+		    "The tree of this job has left the book; the findings "
+		    "keep what was shown.",
+		    err);
+	return status;
+}
+
+static void
+put_suspects(struct lw_job *job, const struct suspects *suspects)
+{
+	job->suspects = suspects->items;
+	job->suspect_count = suspects->count;
+	job->excluded = suspects->excluded;
+	job->excluded_count = suspects->excluded_count;
 }
 
 enum lw_status
 lw_job_get(struct lw_book *book, struct lw_arena *arena, int64_t number,
-    int64_t now_s, const struct lw_job **out, struct lw_err *err)
+    const char *screen, int64_t now_s, const struct lw_job **out,
+    struct lw_err *err)
 {
 	struct lw_job *job = arena_alloc(arena, sizeof *job);
 	const struct book_job *loaded;
+	struct suspects suspects;
 	struct situation at;
 	struct shelf shelf;
 	enum lw_status status;
@@ -189,20 +344,31 @@ lw_job_get(struct lw_book *book, struct lw_arena *arena, int64_t number,
 	shelf_init(&shelf, book, arena);
 	status = book_job_load(book, arena, number, &loaded, err);
 	if (status == LW_OK)
-		status = situation_find(&at, &shelf, loaded, now_s, err);
+		status =
+		    situation_find(&at, &shelf, loaded, screen, now_s, err);
 	if (status != LW_OK)
 		return status;
 	copy_situation(job, &at);
-	status = suspects_find(&job->suspects, &job->suspect_count, &shelf,
-	    &at.findings, at.tree, at.cause, err);
-	if (status == LW_OK)
+	hold_show(&job->hold, &at.hold, screen, now_s);
+	job->make_safe = needs_making_safe(job, &at);
+	job->worked_s = time_worked(&at.findings);
+	status = suspects_find(&suspects, &shelf, &at, err);
+	if (status == LW_OK) {
+		put_suspects(job, &suspects);
 		status = list_put_aside(job, &shelf, &at.walk, err);
-	if (status == LW_OK && at.state != LW_JOB_CLOSED)
+	}
+	if (status == LW_OK && !lw_job_is_over(at.state))
 		status = find_say(job, &shelf, at.findings.answer, err);
-	if (status == LW_OK && at.state == LW_JOB_OPEN)
+	if (status == LW_OK && at.way.ask != NULL)
 		status = build_step(job, &shelf, &at, err);
-	if (status == LW_OK && at.state == LW_JOB_UNDECIDED && at.led == NULL)
-		status = say_no_tree(job, &shelf, err);
+	if (status == LW_OK &&
+	    (at.state == LW_JOB_UNDECIDED || at.state == LW_JOB_WAITING))
+		status = find_hints(job, &shelf, &at, err);
+	if (status == LW_OK && at.state == LW_JOB_UNDECIDED && at.led == NULL &&
+	    at.repair.out_count == 0)
+		status = say_no_tree(job, arena, err);
+	if (status == LW_OK)
+		status = find_remarks(job, arena, &at, err);
 	if (status == LW_OK)
 		*out = job;
 	return status;

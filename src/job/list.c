@@ -29,7 +29,7 @@ state_of(const char **name, struct shelf *shelf, const char *number,
 	}
 	status = book_job_load(shelf->book, arena, id, &job, err);
 	if (status == LW_OK)
-		status = situation_find(&at, shelf, job, now_s, err);
+		status = situation_find(&at, shelf, job, NULL, now_s, err);
 	if (status == LW_OK)
 		*name = lw_job_state_name(at.state);
 out:

@@ -64,53 +64,114 @@ after_answer(enum lw_power *state, struct shelf *shelf,
 	return LW_OK;
 }
 
+/* Nothing before this finding counts any more. */
+static void
+lose(struct power *power, size_t at)
+{
+	power->held = LW_POWER_UNKNOWN;
+	power->since = at + 1;
+}
+
 enum lw_status
 power_find(struct power *power, struct shelf *shelf,
     const struct findings *findings, int64_t now_s, struct lw_err *err)
 {
-	enum lw_power state = LW_POWER_UNKNOWN;
 	const struct lw_finding *finding;
+	enum lw_power before;
 	enum lw_status status;
 	size_t i;
 
+	memset(power, 0, sizeof *power);
 	for (i = 0; i < findings->count; i++) {
 		finding = &findings->items[i];
-		if (i > 0 && lapsed(finding[-1].time_s, finding->time_s))
-			state = LW_POWER_UNKNOWN;
+		if (i > 0 && lapsed(finding[-1].time_s, finding->time_s)) {
+			lose(power, i);
+			power->since = i;
+		}
 		switch (finding->kind) {
 		case LW_FINDING_CHECK:
+		case LW_FINDING_PROVED:
+		case LW_FINDING_NOT_PROVED:
 			if (finding->undone)
 				break;
-			status = after_answer(&state, shelf, finding, err);
+			before = power->held;
+			status =
+			    after_answer(&power->held, shelf, finding, err);
 			if (status != LW_OK)
 				return status;
+			if (power->held != before)
+				power->since = i + 1;
+			if (power->held != LW_POWER_UNKNOWN)
+				power->last = power->held;
 			break;
 		case LW_FINDING_CANNOT:
 		case LW_FINDING_SKIP:
+		case LW_FINDING_DIFFERS:
+		case LW_FINDING_NOT_SEEN:
 			/* Of a way in, which `outcome` names then. */
 			if (finding->outcome != NULL &&
 			    finding->outcome[0] != '\0')
-				state = LW_POWER_UNKNOWN;
+				lose(power, i);
 			break;
 		case LW_FINDING_RESUME:
 		case LW_FINDING_UNDO:
 		case LW_FINDING_CLOSE:
 		case LW_FINDING_REOPEN:
-			state = LW_POWER_UNKNOWN;
+		case LW_FINDING_WAIT:
+		case LW_FINDING_TAKE:
+			lose(power, i);
 			break;
 		default:
 			break;
 		}
 	}
-	power->held = state;
-	power->proved = state;
-	if (findings->count > 0 &&
-	    lapsed(findings->items[findings->count - 1].time_s, now_s))
+	power->proved = power->held;
+	power->fresh = true;
+	if (findings->count > 0) {
+		finding = &findings->items[findings->count - 1];
+		power->fresh = !lapsed(finding->time_s, now_s);
+		power->clock_back = now_s < finding->time_s;
+	}
+	if (!power->fresh)
 		power->proved = LW_POWER_UNKNOWN;
 	return LW_OK;
 }
 
-/* Whether a check may be asked with this state proved. */
+/* --- the way to a check -------------------------------------------------- */
+
+struct route {
+	struct shelf *shelf;
+	const struct power *power;
+	const struct findings *findings;
+	const struct lw_rig *rig;
+};
+
+/* Whether a compulsory check gave what is expected, and freshly. */
+static bool
+has_passed(const struct route *route, const struct lw_check *check)
+{
+	const struct lw_finding *finding;
+	size_t i, o;
+
+	if (!route->power->fresh)
+		return false;
+	for (i = route->findings->count; i-- > route->power->since;) {
+		finding = &route->findings->items[i];
+		if (finding->undone || !findings_is_outcome(finding->kind) ||
+		    finding->subject == NULL || finding->outcome == NULL ||
+		    strcmp(finding->subject, check->id) != 0)
+			continue;
+		for (o = 0; o < check->outcome_count; o++)
+			if (strcmp(check->outcomes[o].id, finding->outcome) ==
+			    0)
+				return check->outcomes[o].expected;
+		return false;
+	}
+	return false;
+}
+
+/* Whether a check may be asked with this state proved, but for what is
+ * compulsory before it. */
 static bool
 may_ask(const struct lw_check *check, enum lw_power proved)
 {
@@ -121,26 +182,100 @@ may_ask(const struct lw_check *check, enum lw_power proved)
 	       power_enters(check, check->power);
 }
 
-enum lw_status
-power_way(const struct lw_check **ask, struct shelf *shelf,
-    const struct lw_check *check, enum lw_power proved, struct lw_err *err)
+/*
+ * The first compulsory check of a way in that is not passed; NULL: none is
+ * missing. One that has left the book is missing for good: *lost.
+ */
+static enum lw_status
+find_missing(struct way *way, const struct lw_check **missing, bool *lost,
+    const struct route *route, const struct lw_check *gate, struct lw_err *err)
 {
+	const struct lw_check *check;
+	enum lw_status status;
+	size_t i;
+
+	*missing = NULL;
+	*lost = false;
+	way->parts = 1;
+	way->part = 0;
+	for (i = 0; i < gate->after.count; i++) {
+		status = shelf_check(
+		    &check, route->shelf, gate->after.items[i].id, err);
+		if (status != LW_OK)
+			return status;
+		if (check == NULL) {
+			*lost = true;
+			return LW_OK;
+		}
+		if (!lw_rig_holds(route->rig, &check->only))
+			continue;
+		if (*missing == NULL) {
+			way->part++;
+			if (!has_passed(route, check))
+				*missing = check;
+		}
+		way->parts++;
+	}
+	if (*missing == NULL)
+		way->part = way->parts;
+	return LW_OK;
+}
+
+static enum lw_power
+leads_into(const struct lw_check *gate)
+{
+	size_t i;
+
+	for (i = 0; i < gate->outcome_count; i++)
+		if (gate->outcomes[i].enters != LW_POWER_UNKNOWN)
+			return gate->outcomes[i].enters;
+	return LW_POWER_UNKNOWN;
+}
+
+enum lw_status
+power_way(struct way *way, struct shelf *shelf, const struct lw_check *check,
+    const struct power *power, const struct findings *findings,
+    const struct lw_rig *rig, struct lw_err *err)
+{
+	const struct route route = {shelf, power, findings, rig};
+	const struct lw_check *missing;
+	enum lw_power proved = power->proved;
 	enum lw_status status;
 	int ways;
+	bool lost;
 
-	*ask = NULL;
+	memset(way, 0, sizeof *way);
 	if (lw_meter_needs_isolation(check->meter) &&
 	    check->power != LW_POWER_ISOLATED)
 		return LW_OK;
 	/* A way in may itself need a state; a longer chain is a circle. */
-	for (ways = 0; ways < LW_POWER_COUNT && check != NULL; ways++) {
-		if (may_ask(check, proved)) {
-			*ask = check;
-			return LW_OK;
+	for (ways = 0; ways < 2 * LW_POWER_COUNT && check != NULL; ways++) {
+		if (!may_ask(check, proved)) {
+			status = shelf_gate(&check, shelf, check->power, err);
+			if (status != LW_OK)
+				return status;
+			continue;
 		}
-		status = shelf_gate(&check, shelf, check->power, err);
-		if (status != LW_OK)
+		way->gate = is_way_in(check);
+		way->into = leads_into(check);
+		status = find_missing(way, &missing, &lost, &route, check, err);
+		if (status != LW_OK || lost)
 			return status;
+		way->ask = check;
+		if (missing == NULL)
+			return LW_OK;
+		way->ask = missing;
+		way->compulsory = true;
+		/* Before the way into isolated nothing is proved yet. */
+		if (missing->power == proved ||
+		    missing->power == LW_POWER_UNKNOWN ||
+		    (way->into == LW_POWER_ISOLATED &&
+			!lw_meter_needs_isolation(missing->meter)))
+			return LW_OK;
+		way->ask = NULL;
+		way->compulsory = false;
+		check = missing;
 	}
+	way->ask = NULL;
 	return LW_OK;
 }

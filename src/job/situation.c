@@ -1,214 +1,427 @@
-/* Works out how a job stands from its findings, and says so in words where
- * the book has lost something the job needs. What is shown with a step is
- * left to step, belief to suspects. */
+/* Works out how a job stands from its findings: what is to be done, and what
+ * has to be asked for it. The words of ends are left to ends, what is shown
+ * with a step to step, belief to suspects. */
 #include "job/situation.h"
 
 #include "base/arena.h"
 #include "base/err.h"
+#include "job/ends.h"
+#include "job/goal.h"
 
 #include <string.h>
 
-/* End undecided with a sentence, whose memory may have run out. */
-static enum lw_status
-undecided(struct situation *at, const char *ending, struct lw_err *err)
+/* The last finding of a kind that stands, or NULL. */
+static const struct lw_finding *
+last_of(const struct findings *findings, enum lw_finding_kind kind)
 {
-	if (ending == NULL)
-		return err_no_memory(err);
-	at->state = LW_JOB_UNDECIDED;
-	at->ending = ending;
+	size_t i;
+
+	for (i = findings->count; i-- > 0;)
+		if (findings->items[i].kind == kind &&
+		    !findings->items[i].undone)
+			return &findings->items[i];
+	return NULL;
+}
+
+/* --- waiting, and the way back ------------------------------------------- */
+
+/* The wait that lasts: nobody has gone on, nor chosen something, since. */
+static const struct lw_finding *
+find_wait(const struct findings *findings)
+{
+	const struct lw_finding *wait = NULL, *item;
+	size_t i;
+
+	for (i = 0; i < findings->count; i++) {
+		item = &findings->items[i];
+		if (item->undone)
+			continue;
+		if (item->kind == LW_FINDING_WAIT)
+			wait = item;
+		else if (item->kind == LW_FINDING_RESUME ||
+			 item->kind == LW_FINDING_TAKE_UP ||
+			 item->kind == LW_FINDING_REOPEN ||
+			 item->kind == LW_FINDING_PICK ||
+			 item->kind == LW_FINDING_SUPPOSE)
+			wait = NULL;
+	}
+	return wait;
+}
+
+/* Whether the way back to isolated was asked for and is still to be done;
+ * *aside: a person could not do it. */
+static enum lw_status
+find_wish(bool *wished, const struct lw_finding **aside, struct shelf *shelf,
+    const struct findings *findings, struct lw_err *err)
+{
+	const struct lw_finding *wish = last_of(findings, LW_FINDING_MAKE_SAFE);
+	const struct lw_check *check;
+	enum lw_status status;
+	size_t i, o;
+
+	*wished = wish != NULL;
+	*aside = NULL;
+	if (wish == NULL)
+		return LW_OK;
+	for (i = (size_t)(wish - findings->items) + 1; i < findings->count;
+	     i++) {
+		const struct lw_finding *item = &findings->items[i];
+
+		if (item->undone)
+			continue;
+		if (findings_is_aside(item->kind) && item->subject != NULL &&
+		    strcmp(item->subject, LW_JOB_SAFE) == 0)
+			*aside = item;
+		if (item->kind == LW_FINDING_TAKE_UP)
+			*aside = NULL;
+		if (item->kind != LW_FINDING_CHECK || item->outcome == NULL)
+			continue;
+		status = shelf_check(&check, shelf, item->subject, err);
+		if (status != LW_OK)
+			return status;
+		for (o = 0; check != NULL && o < check->outcome_count; o++)
+			if (check->outcomes[o].enters == LW_POWER_ISOLATED &&
+			    strcmp(check->outcomes[o].id, item->outcome) == 0)
+				*wished = false;
+	}
 	return LW_OK;
 }
 
-/* What a check was called when it was last answered, else its id. */
-static const char *
-title_of(const struct situation *at, const char *check)
-{
-	const struct lw_finding *finding = findings_on(&at->findings, check);
-
-	if (finding != NULL && finding->title != NULL)
-		return finding->title;
-	return check;
-}
-
-/* Whether proving it dead was itself put aside, for a check of this way:
- * `outcome` names the way in then. */
-static enum lw_status
-proof_put_aside(bool *aside, struct situation *at, struct shelf *shelf,
-    struct lw_err *err)
-{
-	const struct lw_check *way;
-	enum lw_status status = LW_OK;
-	size_t i;
-
-	*aside = false;
-	for (i = 0; i < at->walk.aside_count && !*aside && status == LW_OK;
-	     i++) {
-		status =
-		    shelf_check(&way, shelf, at->walk.aside[i]->outcome, err);
-		*aside = status == LW_OK && way != NULL &&
-			 power_enters(way, LW_POWER_ISOLATED);
-	}
-	return status;
-}
+/* --- what is to be done -------------------------------------------------- */
 
 static enum lw_status
-ask(struct situation *at, struct shelf *shelf, struct lw_err *err)
+set_goal(struct situation *at, enum lw_job_state state, enum lw_purpose purpose,
+    const struct lw_check *check)
 {
-	const struct lw_check *check, *way;
-	enum lw_status status;
-	bool not_dead;
-
-	status = shelf_check(&check, shelf, at->walk.check, err);
-	if (status == LW_OK)
-		status = proof_put_aside(&not_dead, at, shelf, err);
-	if (status != LW_OK)
-		return status;
-	/* Who cannot make it safe is not sent on to switch it on. */
-	if (check != NULL && not_dead && check->power > LW_POWER_ISOLATED)
-		return undecided(at,
-		    "It could not be made safe and proved dead, so nothing is "
-		    "switched on for a check. Leave it switched off, and take "
-		    "up what was put aside when it can be proved dead.",
-		    err);
-	if (check == NULL)
-		return undecided(at,
-		    arena_printf(shelf->arena,
-			"The check \"%s\", which comes next, is no longer in "
-			"the book; put its pack back to go on.",
-			at->walk.check),
-		    err);
-	status = power_way(&way, shelf, check, at->power.proved, err);
-	if (status != LW_OK)
-		return status;
-	if (way == NULL)
-		return undecided(at,
-		    arena_printf(shelf->arena,
-			"The check \"%s\" may only be done %s, and the book "
-			"has no check that proves it; add a pack that does.",
-			check->title,
-			lw_power_title(lw_meter_needs_isolation(check->meter)
-					   ? LW_POWER_ISOLATED
-					   : check->power)),
-		    err);
-	at->state = LW_JOB_OPEN;
-	at->ask = way;
+	at->state = state;
+	at->purpose = purpose;
 	at->then = check;
 	return LW_OK;
 }
 
+/* A check of the book by its id, for a purpose. */
 static enum lw_status
-reach_cause(struct situation *at, struct shelf *shelf, struct lw_err *err)
+set_goal_check(struct situation *at, struct shelf *shelf,
+    enum lw_job_state state, enum lw_purpose purpose, const char *id,
+    struct lw_err *err)
 {
-	const struct lw_cause *cause;
+	const struct lw_check *check;
 	enum lw_status status;
 
-	status = shelf_cause(&cause, shelf, at->walk.target, err);
+	status = shelf_check(&check, shelf, id, err);
 	if (status != LW_OK)
 		return status;
-	if (cause == NULL)
-		return undecided(at,
-		    arena_printf(shelf->arena,
-			"The answers lead to the cause \"%s\", which is no "
-			"longer in the book; put its pack back to read it.",
-			at->walk.target),
-		    err);
-	if (at->walk.aside_count > 0) {
-		at->state = LW_JOB_UNDECIDED;
-		at->likely = cause->id;
-	} else {
-		at->state = LW_JOB_FOUND;
-		at->cause = cause->id;
+	if (check == NULL)
+		return ends_check_gone(at, shelf->arena, id, err);
+	return set_goal(at, state, purpose, check);
+}
+
+/* The check that proves a cause: the one that led to it, where what it gave
+ * was not what is expected; else one that was answered and speaks for it. */
+static enum lw_status
+find_proof(struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	const struct findings *findings = &at->findings;
+	const struct lw_check *check;
+	enum lw_status status;
+	size_t i, o, s;
+	bool expects, fits;
+
+	at->led_by = NULL;
+	for (i = findings->count; i-- > 0;) {
+		const struct lw_finding *item = &findings->items[i];
+
+		if (item->undone || item->kind != LW_FINDING_CHECK ||
+		    item->outcome == NULL ||
+		    findings_on(findings, item->subject) != item)
+			continue;
+		status = shelf_check(&check, shelf, item->subject, err);
+		if (status != LW_OK)
+			return status;
+		if (check == NULL)
+			continue;
+		expects = false;
+		fits = false;
+		for (o = 0; o < check->outcome_count; o++) {
+			const struct lw_outcome *out = &check->outcomes[o];
+
+			expects = expects || out->expected;
+			if (out->expected ||
+			    strcmp(out->id, item->outcome) != 0)
+				continue;
+			if (at->walk.end == WALK_CAUSE &&
+			    strcmp(at->walk.target, at->cause) == 0 &&
+			    strcmp(at->walk.check, check->id) == 0)
+				fits = true;
+			for (s = 0; s < out->speaks.count; s++)
+				if (strcmp(out->speaks.items[s].id,
+					at->cause) == 0 &&
+				    lw_likelihood_value(
+					out->speaks.items[s].word) >= 0.8)
+					fits = true;
+		}
+		if (!expects || !fits)
+			continue;
+		at->led_by = check->id;
+		return LW_OK;
 	}
 	return LW_OK;
 }
 
-/* What the tree comes to. */
+/* The fix of a cause: its own step. */
 static enum lw_status
-arrive(struct situation *at, struct shelf *shelf, struct lw_err *err)
+go_fix(struct situation *at, struct shelf *shelf, const char *id,
+    enum lw_job_state state, struct lw_err *err)
 {
-	struct walk *walk = &at->walk;
+	const struct lw_cause *cause;
+	const struct lw_check *check;
+	enum lw_status status;
 
-	switch (walk->end) {
-	case WALK_ASK:
-		return ask(at, shelf, err);
-	case WALK_CAUSE:
-		return reach_cause(at, shelf, err);
-	case WALK_UNSURE:
-	case WALK_STOP:
-		at->state =
-		    walk->end == WALK_STOP ? LW_JOB_STOPPED : LW_JOB_UNDECIDED;
-		/* The author's words hold for a way on which all was done. */
-		at->ending =
-		    walk->end == WALK_UNSURE && walk->aside_count > 0
-			? "Checks were put aside, so nothing is settled. Leave "
-			  "it switched off, and take them up when they can be "
-			  "done."
-			: walk->target;
-		return LW_OK;
-	case WALK_STUCK:
-		return undecided(at,
-		    arena_printf(shelf->arena,
-			"The tree cannot go on without \"%s\", which was put "
-			"aside; take it up again when it can be done.",
-			title_of(at, walk->check)),
-		    err);
-	case WALK_NO_BRANCH:
-		return undecided(at,
-		    arena_printf(shelf->arena,
-			"The tree has changed and no longer says what follows "
-			"from \"%s\"; take the answer back and give it again.",
-			title_of(at, walk->check)),
-		    err);
-	case WALK_LOST:
-		break;
+	status = shelf_cause(&cause, shelf, id, err);
+	if (status != LW_OK)
+		return status;
+	if (cause == NULL)
+		return ends_cause_gone(at, shelf->arena, id, err);
+	at->cause = cause->id;
+	status = find_proof(at, shelf, err);
+	if (status == LW_OK && at->repair.check != NULL)
+		at->led_by = at->repair.check;
+	if (status == LW_OK)
+		status =
+		    goal_fix(&check, shelf, cause, state == LW_JOB_FIXING, err);
+	return status == LW_OK ? set_goal(at, state, LW_PURPOSE_FIX, check)
+			       : status;
+}
+
+/* The proof of a fix: the cause's own check, then what it began with. */
+static enum lw_status
+go_prove(struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	const struct repair *repair = &at->repair;
+	const struct lw_check *check = NULL;
+	enum lw_status status;
+
+	at->cause = repair->cause;
+	if (!repair->checked && repair->check != NULL) {
+		status = shelf_check(&check, shelf, repair->check, err);
+		if (status != LW_OK)
+			return status;
+		if (check != NULL)
+			return set_goal(
+			    at, LW_JOB_PROVING, LW_PURPOSE_PROOF, check);
 	}
-	return undecided(at,
-	    arena_printf(shelf->arena,
-		"The tree \"%s\" leads nowhere from here; read its pack in "
-		"again after checking it.",
-		at->tree->title),
-	    err);
+	status = goal_again(&check, shelf, &at->findings, err);
+	return status == LW_OK
+		   ? set_goal(at, LW_JOB_PROVING, LW_PURPOSE_AGAIN, check)
+		   : status;
+}
+
+static enum lw_status
+go_repair(struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	const struct repair *repair = &at->repair;
+
+	if (repair->aside != NULL) {
+		at->cause = repair->cause;
+		return ends_wait_for(
+		    at, shelf->arena, repair->aside, repair->unseen, err);
+	}
+	if (repair->phase == REPAIR_FIXED)
+		return go_prove(at, shelf, err);
+	if (repair->not_taken)
+		at->ending =
+		    "The check that led here is still not as it should be, so "
+		    "the fix has not taken. Do it again, or say that the part "
+		    "is sound.";
+	return go_fix(at, shelf, repair->cause, LW_JOB_FIXING, err);
+}
+
+/* A cause that is certain, by the tree or because a person says so. */
+static enum lw_status
+go_cause(struct situation *at, struct shelf *shelf, const char *cause,
+    struct lw_err *err)
+{
+	if (at->repair.aside != NULL) {
+		at->cause = cause;
+		return ends_wait_for(
+		    at, shelf->arena, at->repair.aside, false, err);
+	}
+	return go_fix(at, shelf, cause, LW_JOB_FOUND, err);
+}
+
+static enum lw_status
+go_tree(struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	const struct walk *walk = &at->walk;
+
+	if (at->tree == NULL)
+		return ends_no_tree(at, shelf->arena, err);
+	if (walk->end == WALK_ASK)
+		return set_goal_check(
+		    at, shelf, LW_JOB_OPEN, LW_PURPOSE_TREE, walk->check, err);
+	if (walk->end == WALK_CAUSE && repair_is_out(&at->repair, walk->target))
+		return ends_cause_out(at, err);
+	if (walk->end == WALK_CAUSE && walk->aside_count == 0)
+		return go_cause(at, shelf, walk->target, err);
+	return ends_of_tree(at, shelf, err);
+}
+
+/* What comes next, the grave things first. */
+static enum lw_status
+find_goal(struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	const struct repair *repair = &at->repair;
+	const struct lw_finding *wait = find_wait(&at->findings);
+
+	if (at->findings.closed != NULL) {
+		at->state = at->findings.closed->outcome != NULL
+				? LW_JOB_GIVEN_UP
+				: LW_JOB_CLOSED;
+		at->ending = at->findings.closed->words;
+		at->cause = repair->cause;
+		if (at->cause == NULL && at->walk.end == WALK_CAUSE &&
+		    at->walk.aside_count == 0 &&
+		    !repair_is_out(repair, at->walk.target))
+			at->cause = at->walk.target;
+		return LW_OK;
+	}
+	if (at->walk.end == WALK_STOP)
+		return ends_of_tree(at, shelf, err);
+	if (repair->cured) {
+		at->state = LW_JOB_CLOSED;
+		at->cause = repair->cause;
+		return LW_OK;
+	}
+	if (wait != NULL) {
+		at->state = LW_JOB_WAITING;
+		at->waits_for = wait->words;
+		at->cause = repair->cause;
+		return LW_OK;
+	}
+	if (repair->phase != REPAIR_NONE)
+		return go_repair(at, shelf, err);
+	if (repair->picked != NULL)
+		return set_goal_check(at, shelf, LW_JOB_OPEN, LW_PURPOSE_PICK,
+		    repair->picked, err);
+	if (repair->supposed != NULL)
+		return go_cause(at, shelf, repair->supposed, err);
+	return go_tree(at, shelf, err);
+}
+
+/* --- what has to be asked for it ----------------------------------------- */
+
+/* Who cannot make it safe is not sent on to switch it on. */
+static enum lw_status
+find_way(struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	enum lw_status status;
+	bool aside;
+
+	if (at->then == NULL)
+		return LW_OK;
+	if (at->then->power > LW_POWER_ISOLATED) {
+		status = ends_proof_put_aside(&aside, at, shelf, err);
+		if (status != LW_OK)
+			return status;
+		if (aside)
+			return ends_not_dead(at);
+	}
+	status = power_way(
+	    &at->way, shelf, at->then, &at->power, &at->findings, at->rig, err);
+	if (status != LW_OK || at->way.ask != NULL)
+		return status;
+	return ends_no_way(at, shelf->arena, err);
+}
+
+/* The way back to isolated comes before everything else. */
+static enum lw_status
+find_way_back(struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	const struct lw_finding *aside;
+	const struct lw_check *gate;
+	enum lw_status status;
+	struct way way;
+	bool wished;
+
+	status = find_wish(&wished, &aside, shelf, &at->findings, err);
+	if (status != LW_OK || !wished)
+		return status;
+	if (aside != NULL)
+		return ends_not_safe(at, shelf->arena, aside, err);
+	status = shelf_gate(&gate, shelf, LW_POWER_ISOLATED, err);
+	if (status != LW_OK || gate == NULL)
+		return status;
+	status = power_way(
+	    &way, shelf, gate, &at->power, &at->findings, at->rig, err);
+	if (status != LW_OK || way.ask == NULL)
+		return status;
+	at->way = way;
+	at->then = NULL;
+	at->purpose = LW_PURPOSE_SAFE;
+	return LW_OK;
+}
+
+static enum lw_status
+find_rig(struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	enum lw_status status;
+
+	if (at->job->rig == NULL)
+		return LW_OK;
+	status =
+	    lw_rig_get(shelf->book, shelf->arena, at->job->rig, &at->rig, err);
+	if (status == LW_NOT_FOUND) {
+		at->rig = NULL;
+		status = LW_OK;
+	}
+	return status;
 }
 
 enum lw_status
 situation_find(struct situation *at, struct shelf *shelf,
-    const struct book_job *job, int64_t now_s, struct lw_err *err)
+    const struct book_job *job, const char *screen, int64_t now_s,
+    struct lw_err *err)
 {
 	enum lw_status status;
 
 	memset(at, 0, sizeof *at);
 	at->job = job;
 	at->state = LW_JOB_UNDECIDED;
-	status = findings_settle(&at->findings, shelf->arena, job->findings,
-	    job->finding_count, err);
+	status = find_rig(at, shelf, err);
+	if (status == LW_OK)
+		status = hold_find(
+		    &at->hold, shelf->book, shelf->arena, job, now_s, err);
+	if (status == LW_OK)
+		status = findings_settle(&at->findings, shelf->arena,
+		    job->findings, job->finding_count, err);
 	if (status == LW_OK)
 		status =
 		    power_find(&at->power, shelf, &at->findings, now_s, err);
+	if (status == LW_OK)
+		status =
+		    repair_find(&at->repair, shelf->arena, &at->findings, err);
 	if (status != LW_OK)
 		return status;
+	/* Proved for whom holds the vehicle, and who looks on. */
+	if (!hold_is_for(&at->hold, job->job, NULL) ||
+	    (screen != NULL && !hold_is_others(&at->hold, screen) &&
+		!hold_is_for(&at->hold, job->job, screen))) {
+		at->power.proved = LW_POWER_UNKNOWN;
+		at->power.fresh = false;
+	}
 	at->led = findings_first(&at->findings, LW_FINDING_TREE);
 	if (at->led != NULL) {
 		status = shelf_tree(&at->tree, shelf, at->led->subject, err);
 		if (status == LW_OK && at->tree != NULL)
 			status = walk_tree(&at->walk, shelf->arena, at->tree,
 			    &at->findings, err);
-		if (status == LW_OK && at->tree != NULL)
-			status = arrive(at, shelf, err);
-		else if (status == LW_OK)
-			status = undecided(at,
-			    arena_printf(shelf->arena,
-				"The tree \"%s\" is no longer in the book; put "
-				"its pack back to go on.",
-				at->led->title != NULL ? at->led->title
-						       : at->led->subject),
-			    err);
 		if (status != LW_OK)
 			return status;
 	}
-	at->beneath = at->state;
-	if (at->findings.closed != NULL) {
-		at->state = LW_JOB_CLOSED;
-		at->ending = at->findings.closed->words;
-	}
-	return LW_OK;
+	status = find_goal(at, shelf, err);
+	if (status == LW_OK)
+		status = find_way(at, shelf, err);
+	if (status == LW_OK)
+		status = find_way_back(at, shelf, err);
+	return status;
 }

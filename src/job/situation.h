@@ -6,27 +6,37 @@
 
 #include "book/jobs.h"
 #include "job/findings.h"
+#include "job/hold.h"
 #include "job/power.h"
+#include "job/repair.h"
 #include "job/shelf.h"
 #include "job/walk.h"
 
 struct situation {
 	const struct book_job *job;
+	const struct lw_rig *rig; /* NULL: none, or not in the book */
+	struct hold hold;
 	struct findings findings;
-	struct power power;
+	struct power power; /* proved as the screen sees it */
+	struct repair repair;
 	const struct lw_finding *led; /* the finding that names the tree */
 	const struct lw_tree *tree;   /* NULL: none, or gone from the book */
 	struct walk walk;	      /* end 0 where there is no tree */
 	enum lw_job_state state;
-	enum lw_job_state beneath;   /* the state but for closing */
-	const struct lw_check *ask;  /* open: what to do */
-	const struct lw_check *then; /* open: what the tree asks; maybe same */
-	const char *cause;  /* where the way ended in one, with certainty */
-	const char *likely; /* ... with something put aside */
-	const char *ending; /* words, or NULL */
+	enum lw_purpose purpose;     /* of `then`; 0 where nothing is asked */
+	const struct lw_check *then; /* what is to be done; NULL: only the
+				      * way back to isolated */
+	struct way way;		     /* its `ask` is what to do now */
+	const char *cause;	     /* certain, supposed, or being fixed */
+	const char *led_by;	     /* check that led to the cause, or NULL */
+	const char *likely;    /* where the way ended with some put aside */
+	const char *ending;    /* words, or NULL */
+	const char *waits_for; /* words, or NULL */
 };
 
+/* `screen` NULL: as one that only looks. */
 enum lw_status situation_find(struct situation *situation, struct shelf *shelf,
-    const struct book_job *job, int64_t now_s, struct lw_err *err);
+    const struct book_job *job, const char *screen, int64_t now_s,
+    struct lw_err *err);
 
 #endif

@@ -8,12 +8,14 @@
 #include "book/jobs.h"
 #include "job/quote.h"
 #include "job/sight.h"
+#include "job/start_rig.h"
 
 #include <string.h>
 
 struct opening {
 	struct shelf shelf;
 	const struct lw_job_start *start;
+	const char *rig;		/* NULL: none */
 	const struct lw_device *device; /* as given, or found by a pattern */
 	const char *lamp;		/* as given, or found by a pattern */
 	const struct lw_symptom *symptom;
@@ -89,6 +91,7 @@ look_up(struct opening *opening, struct lw_err *err)
 {
 	const struct lw_job_start *start = opening->start;
 	struct shelf *shelf = &opening->shelf;
+	const char *device;
 	enum lw_status status;
 
 	if (start->pattern_count == 0 && start->symptom == NULL &&
@@ -100,15 +103,16 @@ look_up(struct opening *opening, struct lw_err *err)
 		return err_set(err, LW_TOO_BIG,
 		    "a job starts from at most %d patterns",
 		    LW_JOB_PATTERNS_MAX);
-	if (start->lamp != NULL && start->device == NULL)
+	status = start_find_rig(&opening->rig, &device, shelf, start, err);
+	if (status != LW_OK)
+		return status;
+	if (start->lamp != NULL && device == NULL)
 		return err_set(err, LW_BAD_INPUT,
 		    "a lamp is one of a device; say which device too");
-	if (start->device != NULL) {
-		status =
-		    shelf_device(&opening->device, shelf, start->device, err);
+	if (device != NULL) {
+		status = shelf_device(&opening->device, shelf, device, err);
 		if (status == LW_OK)
-			status =
-			    need(opening->device, "device", start->device, err);
+			status = need(opening->device, "device", device, err);
 		if (status != LW_OK)
 			return status;
 	}
@@ -188,8 +192,7 @@ refuse_no_fault(struct opening *opening, struct lw_err *err)
 		code = opening->sightings[i].code;
 		if (code == NULL || code->fault == NULL)
 			return LW_OK;
-		status =
-		    shelf_fault(&fault, &opening->shelf, code->fault, err);
+		status = shelf_fault(&fault, &opening->shelf, code->fault, err);
 		if (status != LW_OK)
 			return status;
 		if (fault == NULL || fault->severity != LW_SEVERITY_INFORMS ||
@@ -303,7 +306,7 @@ lw_job_new(struct lw_book *book, const struct lw_job_start *start,
 		status = err_no_memory(err);
 		goto out;
 	}
-	status = book_job_new(book,
+	status = book_job_new(book, opening->rig,
 	    opening->device != NULL ? opening->device->id : NULL, opening->lamp,
 	    title, opening->findings, opening->finding_count, now_s, job, err);
 out:

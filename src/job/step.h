@@ -5,17 +5,15 @@
 #define JOB_STEP_H
 
 #include "job/shelf.h"
+#include "job/situation.h"
 
 #include <lampwright/job.h>
 
-/*
- * `ask` is the check to do and `then` the one that it leads to: the same one
- * where `ask` is no gate. `symptom`, where not NULL, is one whose cautions
- * go before everything else.
- */
+/* The step of a job whose situation has one (way.ask is not NULL). `symptom`,
+ * where not NULL, is one whose cautions go before everything else. */
 enum lw_status step_build(const struct lw_job_step **step, struct shelf *shelf,
-    const struct lw_check *ask, const struct lw_check *then,
-    const struct lw_symptom *symptom, struct lw_err *err);
+    const struct situation *at, const struct lw_symptom *symptom,
+    struct lw_err *err);
 
 /* The outcome that a sound vehicle gives, or NULL. */
 const struct lw_outcome *step_expected(const struct lw_check *check);

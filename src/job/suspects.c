@@ -12,9 +12,16 @@
 /* A little room for what nobody wrote down: a sixth of an occasional cause. */
 static const double UNLISTED_WEIGHT = 0.5;
 
+/* A cause counts as excluded when the answers have left it less than this,
+ * and less than half of what it began with. */
+static const double HARDLY = 0.02;
+
 struct candidate {
 	const struct lw_cause *cause; /* NULL: the unlisted one */
 	double weight;
+	double began; /* share before any answer */
+	double worst; /* the least likelihood, over that of the likeliest */
+	const struct lw_finding *against; /* the answer that gave it */
 };
 
 struct candidates {
@@ -115,11 +122,24 @@ add_leaves(struct candidates *all, struct shelf *shelf,
 	return LW_OK;
 }
 
+/* Take out what a fix has put out of play. */
+static void
+leave_out(struct candidates *all, const struct repair *repair)
+{
+	size_t i, kept = 0;
+
+	for (i = 0; i < all->count; i++)
+		if (!repair_is_out(repair, all->items[i].cause->id))
+			all->items[kept++] = all->items[i];
+	all->count = kept;
+}
+
 static enum lw_status
-gather(struct candidates *all, struct shelf *shelf,
-    const struct findings *findings, const struct lw_tree *tree,
+gather(struct candidates *all, struct shelf *shelf, const struct situation *at,
     struct lw_err *err)
 {
+	const struct findings *findings = &at->findings;
+	const struct lw_tree *tree = at->tree;
 	const struct lw_finding *finding;
 	const struct lw_fault *fault;
 	const struct lw_symptom *symptom;
@@ -141,12 +161,17 @@ gather(struct candidates *all, struct shelf *shelf,
 			if (status == LW_OK && symptom != NULL)
 				status = add_causes(
 				    all, shelf, &symptom->causes, err);
+		} else if (finding->kind == LW_FINDING_SUPPOSE &&
+			   !finding->undone) {
+			status =
+			    add_cause(all, shelf, finding->subject, NULL, err);
 		}
 	}
 	if (status == LW_OK && tree != NULL)
 		status = add_leaves(all, shelf, tree, err);
 	if (status != LW_OK)
 		return status;
+	leave_out(all, &at->repair);
 	unlisted = arena_grow(shelf->arena, &all->items, &all->count,
 	    &all->room, sizeof *unlisted);
 	if (unlisted == NULL)
@@ -172,9 +197,10 @@ spoken(const struct lw_outcome *outcome, const char *cause)
 
 /* Let one answer change the weights. `likelihood` has room for all. */
 static enum lw_status
-update(double *weight, double *likelihood, const struct candidates *all,
+update(double *weight, double *likelihood, struct candidates *all,
     struct shelf *shelf, const struct lw_finding *finding, struct lw_err *err)
 {
+	double best = 0;
 	const struct lw_check *check;
 	enum lw_status status;
 	double *given;
@@ -199,7 +225,14 @@ update(double *weight, double *likelihood, const struct candidates *all,
 					     all->items[i].cause->id);
 		likelihood[i] =
 		    belief_likelihood(given, check->outcome_count, outcome);
+		if (likelihood[i] > best)
+			best = likelihood[i];
 	}
+	for (i = 0; i < all->count; i++)
+		if (likelihood[i] < all->items[i].worst * best) {
+			all->items[i].worst = likelihood[i] / best;
+			all->items[i].against = finding;
+		}
 	belief_update(weight, likelihood, all->count);
 	return LW_OK;
 }
@@ -258,18 +291,66 @@ rank(const struct lw_suspect **suspects, size_t *count, struct shelf *shelf,
 	return LW_OK;
 }
 
-enum lw_status
-suspects_find(const struct lw_suspect **suspects, size_t *count,
-    struct shelf *shelf, const struct findings *findings,
-    const struct lw_tree *tree, const char *sure, struct lw_err *err)
+/* "Pack voltage at rest: in band". */
+static const char *
+say_against(struct lw_arena *arena, const struct lw_finding *finding)
 {
+	const char *title = finding->title, *outcome = finding->outcome_title;
+
+	return arena_printf(arena, "%s: %s",
+	    title != NULL ? title : finding->subject,
+	    outcome != NULL ? outcome : finding->outcome);
+}
+
+/* Those out of play, then those that hardly can be. */
+static enum lw_status
+exclude(struct suspects *suspects, struct shelf *shelf,
+    const struct candidates *all, const double *share,
+    const struct situation *at, struct lw_err *err)
+{
+	size_t room = at->repair.out_count + all->count, i;
+	struct lw_excluded *list, *out;
+
+	list = arena_array(shelf->arena, room, sizeof *list);
+	if (list == NULL)
+		return err_no_memory(err);
+	for (i = 0; i < at->repair.out_count; i++) {
+		out = &list[suspects->excluded_count++];
+		out->cause = at->repair.out[i].cause;
+		out->title = at->repair.out[i].title;
+		out->reason = at->repair.out[i].reason;
+		out->repaired = at->repair.out[i].repaired;
+	}
+	for (i = 0; i < all->count; i++) {
+		const struct candidate *item = &all->items[i];
+
+		if (item->cause == NULL || item->against == NULL ||
+		    share[i] >= HARDLY || share[i] >= item->began / 2)
+			continue;
+		out = &list[suspects->excluded_count++];
+		out->cause = item->cause->id;
+		out->title = item->cause->title;
+		out->reason = say_against(shelf->arena, item->against);
+		if (out->reason == NULL)
+			return err_no_memory(err);
+	}
+	suspects->excluded = list;
+	return LW_OK;
+}
+
+enum lw_status
+suspects_find(struct suspects *suspects, struct shelf *shelf,
+    const struct situation *at, struct lw_err *err)
+{
+	const struct findings *findings = &at->findings;
 	struct candidates all = {0};
 	const struct lw_finding *finding;
 	double *weight, *likelihood;
 	enum lw_status status;
 	size_t i;
 
-	status = gather(&all, shelf, findings, tree, err);
+	memset(suspects, 0, sizeof *suspects);
+	status = gather(&all, shelf, at, err);
 	if (status != LW_OK)
 		return status;
 	weight = arena_array(shelf->arena, all.count, sizeof *weight);
@@ -278,10 +359,15 @@ suspects_find(const struct lw_suspect **suspects, size_t *count,
 		return err_no_memory(err);
 	for (i = 0; i < all.count; i++)
 		weight[i] = all.items[i].weight;
+	belief_shares(likelihood, weight, all.count);
+	for (i = 0; i < all.count; i++) {
+		all.items[i].began = likelihood[i];
+		all.items[i].worst = 1;
+	}
 	for (i = 0; i < findings->count; i++) {
 		finding = &findings->items[i];
 		/* A check that was done again counts once, by the last. */
-		if (finding->kind != LW_FINDING_CHECK || finding->undone ||
+		if (!findings_is_outcome(finding->kind) || finding->undone ||
 		    finding->subject == NULL ||
 		    findings_on(findings, finding->subject) != finding)
 			continue;
@@ -290,5 +376,9 @@ suspects_find(const struct lw_suspect **suspects, size_t *count,
 			return status;
 	}
 	belief_shares(likelihood, weight, all.count);
-	return rank(suspects, count, shelf, &all, likelihood, sure, err);
+	status = exclude(suspects, shelf, &all, likelihood, at, err);
+	if (status == LW_OK)
+		status = rank(&suspects->items, &suspects->count, shelf, &all,
+		    likelihood, at->cause, err);
+	return status;
 }

@@ -6,18 +6,27 @@
 
 #include "job/findings.h"
 #include "job/shelf.h"
+#include "job/situation.h"
 
 /* Stands for every cause that the book does not list. */
 #define SUSPECT_UNLISTED "unlisted"
 
+struct suspects {
+	const struct lw_suspect *items;
+	size_t count;
+	const struct lw_excluded *excluded;
+	size_t excluded_count;
+};
+
 /*
- * In play are the causes of every fault and symptom that was found, and of
- * the tree's leaves (tree may be NULL). `sure`, where not NULL, is put
- * first; the rest by share, then in the authors' order.
+ * In play are the causes of every fault and symptom that was found, of the
+ * tree's leaves (tree may be NULL), and those that a person supposed; but
+ * for those that a fix has put out of play. `sure`, where not NULL, is put
+ * first; the rest by share, then in the authors' order. Excluded are those
+ * out of play, and those that the answers leave hardly any share.
  */
-enum lw_status suspects_find(const struct lw_suspect **suspects, size_t *count,
-    struct shelf *shelf, const struct findings *findings,
-    const struct lw_tree *tree, const char *sure, struct lw_err *err);
+enum lw_status suspects_find(struct suspects *suspects, struct shelf *shelf,
+    const struct situation *at, struct lw_err *err);
 
 /* The weight of a cause where a fault or symptom names it by `word` (may be
  * NULL: the cause's own word). */

@@ -120,14 +120,14 @@ walk_tree(struct walk *walk, struct lw_arena *arena, const struct lw_tree *tree,
 			step = NULL;
 			break;
 		}
-		if (answer->kind == LW_FINDING_CHECK)
+		if (findings_is_outcome(answer->kind))
 			branch = find_branch(step, answer->outcome);
 		else {
 			put_aside(walk, answer);
 			branch = find_way_on(step);
 		}
 		if (branch == NULL) {
-			walk->end = answer->kind == LW_FINDING_CHECK
+			walk->end = findings_is_outcome(answer->kind)
 					? WALK_NO_BRANCH
 					: WALK_STUCK;
 			step = NULL;

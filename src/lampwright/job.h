@@ -26,32 +26,32 @@ extern "C" {
 
 enum lw_finding_kind {
 	LW_FINDING_PATTERN = 1, /* subject pattern */
-	LW_FINDING_SYMPTOM,     /* subject symptom id */
-	LW_FINDING_TREE,        /* subject tree id: which one leads */
-	LW_FINDING_CHECK,       /* subject check id, outcome */
-	LW_FINDING_CANNOT,      /* subject check id: cannot be done now */
-	LW_FINDING_SKIP,        /* subject check id: put aside */
-	LW_FINDING_TAKE_UP,     /* what was put aside is asked again */
-	LW_FINDING_RESUME,      /* gone on with: power state unknown */
-	LW_FINDING_UNDO,        /* takes back the last one still standing */
-	LW_FINDING_CLOSE,       /* words say how it ended; outcome "given-up"
+	LW_FINDING_SYMPTOM,	/* subject symptom id */
+	LW_FINDING_TREE,	/* subject tree id: which one leads */
+	LW_FINDING_CHECK,	/* subject check id, outcome */
+	LW_FINDING_CANNOT,	/* subject check id: cannot be done now */
+	LW_FINDING_SKIP,	/* subject check id: put aside */
+	LW_FINDING_TAKE_UP,	/* what was put aside is asked again */
+	LW_FINDING_RESUME,	/* gone on with: power state unknown */
+	LW_FINDING_UNDO,	/* takes back the last one still standing */
+	LW_FINDING_CLOSE,	/* words say how it ended; outcome "given-up"
 				 * or NULL */
 	LW_FINDING_REOPEN,
-	LW_FINDING_DIFFERS,     /* subject check id: not as described */
-	LW_FINDING_NOT_SEEN,    /* subject check id, or LW_JOB_AGAIN: what it is
-				 * about did not show itself */
-	LW_FINDING_PICK,        /* subject check id: the person chose it */
-	LW_FINDING_SUPPOSE,     /* subject cause id: taken as the cause */
-	LW_FINDING_BEGUN,       /* subject cause id: its fix has begun */
-	LW_FINDING_FIXED,       /* subject cause id: its fix is done */
-	LW_FINDING_STRUCK,      /* subject cause id: found sound */
-	LW_FINDING_PROVED,      /* subject check id, about cause: as expected */
-	LW_FINDING_NOT_PROVED,  /* subject check id, about cause: not so */
-	LW_FINDING_GONE,        /* about cause: what the job began with is gone */
-	LW_FINDING_STILL,       /* about cause: it is still there */
-	LW_FINDING_WAIT,        /* words say what for */
-	LW_FINDING_MAKE_SAFE,   /* the way back to isolated is asked for */
-	LW_FINDING_TAKE         /* subject screen: it took the vehicle */
+	LW_FINDING_DIFFERS,    /* subject check id: not as described */
+	LW_FINDING_NOT_SEEN,   /* subject check id, or LW_JOB_AGAIN: what it is
+				* about did not show itself */
+	LW_FINDING_PICK,       /* subject check id: the person chose it */
+	LW_FINDING_SUPPOSE,    /* subject cause id: taken as the cause */
+	LW_FINDING_BEGUN,      /* subject cause id: its fix has begun */
+	LW_FINDING_FIXED,      /* subject cause id: its fix is done */
+	LW_FINDING_STRUCK,     /* subject cause id: found sound */
+	LW_FINDING_PROVED,     /* subject check id, about cause: as expected */
+	LW_FINDING_NOT_PROVED, /* subject check id, about cause: not so */
+	LW_FINDING_GONE,      /* about cause: what the job began with is gone */
+	LW_FINDING_STILL,     /* about cause: it is still there */
+	LW_FINDING_WAIT,      /* words say what for */
+	LW_FINDING_MAKE_SAFE, /* the way back to isolated is asked for */
+	LW_FINDING_TAKE	      /* subject screen: it took the vehicle */
 };
 
 /* Subjects of findings that are about no check of the book. */
@@ -68,7 +68,7 @@ struct lw_finding {
 	int64_t time_s;
 	enum lw_finding_kind kind;
 	const char *subject;
-	const char *title; /* as it was shown then */
+	const char *title;   /* as it was shown then */
 	const char *outcome; /* of a pattern: the fault's id; of a cannot or
 			      * skip: the way in that it stopped at */
 	const char *outcome_title; /* as it was shown then */
@@ -79,19 +79,19 @@ struct lw_finding {
 	const char *words;
 	const char *ask;   /* the question as it was shown then */
 	const char *about; /* of a fix or proof: the cause's id */
-	bool undone; /* taken back by a later undo */
+	bool undone;	   /* taken back by a later undo */
 };
 
 enum lw_job_state {
 	LW_JOB_OPEN = 1,  /* there is a check to do */
-	LW_JOB_FOUND,     /* a cause has been reached; its fix comes next */
+	LW_JOB_FOUND,	  /* a cause has been reached; its fix comes next */
 	LW_JOB_UNDECIDED, /* the tree has ended; suspects are what is left */
-	LW_JOB_STOPPED,   /* an outcome said to stop and get away */
-	LW_JOB_CLOSED,    /* proved, or closed by a person */
-	LW_JOB_WAITING,   /* for what was put aside, or what a person said */
-	LW_JOB_FIXING,    /* the fix has begun */
-	LW_JOB_PROVING,   /* the fix is done and not yet proved */
-	LW_JOB_GIVEN_UP   /* closed without a cure */
+	LW_JOB_STOPPED,	  /* an outcome said to stop and get away */
+	LW_JOB_CLOSED,	  /* proved, or closed by a person */
+	LW_JOB_WAITING,	  /* for what was put aside, or what a person said */
+	LW_JOB_FIXING,	  /* the fix has begun */
+	LW_JOB_PROVING,	  /* the fix is done and not yet proved */
+	LW_JOB_GIVEN_UP	  /* closed without a cure */
 };
 
 /* "open", "found", "undecided", "stopped", "closed", "waiting", "fixing",
@@ -130,7 +130,7 @@ const char *lw_purpose_name(enum lw_purpose purpose);
 struct lw_job_step {
 	const struct lw_check *check; /* of a fix or again: made for the job */
 	enum lw_purpose purpose;      /* of `then`, where there is one */
-	bool gate; /* it leads into a power state, before `then` */
+	bool gate;	 /* it leads into a power state, before `then` */
 	bool compulsory; /* a check that has to pass before the way in itself */
 	const struct lw_check *then; /* the check the gate is for, or NULL */
 	enum lw_power into; /* of a gate: the state that it leads into */
@@ -167,26 +167,26 @@ struct lw_hold {
 	const char *name;   /* what people call it */
 	int64_t job;	    /* the job it holds the vehicle for */
 	int64_t since_s;
-	int64_t until_s;       /* when the hold runs out by itself */
-	const char *asker;     /* a screen that asks for it, or NULL */
+	int64_t until_s;   /* when the hold runs out by itself */
+	const char *asker; /* a screen that asks for it, or NULL */
 	const char *asker_name;
-	bool i_ask;	       /* that is the screen that looks */
+	bool i_ask; /* that is the screen that looks */
 };
 
 struct lw_job {
 	int64_t job;
 	int64_t created_s;
 	enum lw_job_state state;
-	enum lw_power power;  /* proved now; unknown otherwise */
-	int64_t serial;       /* of the last finding: names the step */
+	enum lw_power power;	  /* proved now; unknown otherwise */
+	int64_t serial;		  /* of the last finding: names the step */
 	const struct lw_rig *rig; /* NULL: none, or gone */
-	const char *rig_name; /* NULL: none; also of one that is gone */
-	const char *device;   /* id or NULL */
-	const char *lamp;     /* id or NULL */
-	const char *fault;    /* what the first known pattern means, or NULL */
-	const char *symptom;  /* id or NULL */
-	const char *tree;     /* id or NULL */
-	const char *title;    /* "field-cart-drive: 5 flashes: ..." */
+	const char *rig_name;	  /* NULL: none; also of one that is gone */
+	const char *device;	  /* id or NULL */
+	const char *lamp;	  /* id or NULL */
+	const char *fault;   /* what the first known pattern means, or NULL */
+	const char *symptom; /* id or NULL */
+	const char *tree;    /* id or NULL */
+	const char *title;   /* "field-cart-drive: 5 flashes: ..." */
 	const struct lw_finding *findings;
 	size_t finding_count;
 	const struct lw_suspect *suspects; /* the likeliest first */
@@ -195,10 +195,10 @@ struct lw_job {
 	size_t excluded_count;
 	const struct lw_job_step *step; /* NULL where there is nothing to do
 					 * but choose, wait or stop */
-	const char *cause;    /* FOUND, FIXING, PROVING, and over then: id */
-	const char *likely;   /* what the tree points to though checks were put
-			       * aside; or NULL */
-	const char *ending;   /* words of the branch or of closing; or NULL */
+	const char *cause;     /* FOUND, FIXING, PROVING, and over then: id */
+	const char *likely;    /* what the tree points to though checks were put
+				* aside; or NULL */
+	const char *ending;    /* words of the branch or of closing; or NULL */
 	const char *waits_for; /* WAITING: what for, in words; or NULL */
 	bool cured;	       /* the fix was proved, and the trouble is gone */
 	bool make_safe; /* it was switched on, or may be, and is not proved
@@ -232,8 +232,9 @@ struct lw_job_start {
 /*
  * Open a job. It needs a pattern, a symptom or a tree. LW_BAD_INPUT: a
  * pattern that cannot be read, one whose fault only informs and has no causes,
- * or nothing to start from. LW_NOT_FOUND: no such device, symptom or tree; an unknown pattern on a known device.
- * LW_UNDECIDED: an ambiguous pattern, or one known on several devices.
+ * or nothing to start from. LW_NOT_FOUND: no such device, symptom or tree; an
+ * unknown pattern on a known device. LW_UNDECIDED: an ambiguous pattern, or one
+ * known on several devices.
  */
 enum lw_status lw_job_new(struct lw_book *book,
     const struct lw_job_start *start, int64_t now_s, int64_t *job,
@@ -242,8 +243,8 @@ enum lw_status lw_job_new(struct lw_book *book,
 /* The job as it stands at now_s, as a screen sees it (NULL: as one that only
  * looks). LW_NOT_FOUND. */
 enum lw_status lw_job_get(struct lw_book *book, struct lw_arena *arena,
-    int64_t job, const char *screen, int64_t now_s,
-    const struct lw_job **out, struct lw_err *err);
+    int64_t job, const char *screen, int64_t now_s, const struct lw_job **out,
+    struct lw_err *err);
 
 /* All jobs, the last touched first. kind "job", id its number, title,
  * detail the state's name, subject the rig's name or "", time_s of the last
@@ -268,6 +269,7 @@ struct lw_actor {
 
 struct lw_answer {
 	int64_t serial;	   /* the step's, or -1 for whatever is current */
+	const char *check; /* the check that was shown; NULL: not said */
 	const char *text;  /* see lw_job_answer */
 	const char *words; /* the person's, or NULL */
 	bool sure; /* the person has looked again: the meter really shows it */
@@ -323,8 +325,8 @@ enum lw_status lw_job_reopen(struct lw_book *book, int64_t job,
 /* Do this check next, whatever the tree asks; its way in first. A check that
  * was answered is asked again. LW_NOT_FOUND: no such check; LW_CONFLICT: the
  * job is over, stopped, or at a fix or its proof. */
-enum lw_status lw_job_pick(struct lw_book *book, int64_t job,
-    const char *check, const struct lw_actor *actor, struct lw_err *err);
+enum lw_status lw_job_pick(struct lw_book *book, int64_t job, const char *check,
+    const struct lw_actor *actor, struct lw_err *err);
 
 /* Take this cause as the one, and go on to its fix. LW_NOT_FOUND: no such
  * cause; LW_CONFLICT as lw_job_pick. */
@@ -333,8 +335,8 @@ enum lw_status lw_job_suppose(struct lw_book *book, int64_t job,
 
 /* Pause: words say what it waits for (LW_BAD_INPUT where there are none). The
  * hold is let go; going on is lw_job_resume. LW_CONFLICT: over, or waiting. */
-enum lw_status lw_job_wait(struct lw_book *book, int64_t job,
-    const char *words, const struct lw_actor *actor, struct lw_err *err);
+enum lw_status lw_job_wait(struct lw_book *book, int64_t job, const char *words,
+    const struct lw_actor *actor, struct lw_err *err);
 
 /* Ask for the way back to isolated: it comes before everything else until it
  * is proved. Also in a job that is over, stopped or waiting. LW_CONFLICT: it

@@ -1,7 +1,7 @@
 /*
  * What a meter says: a number in a unit of the trade.
  * Units known: V mV uV, A mA uA, ohm kohm Mohm mohm, Hz kHz, s ms min h,
- * %, degC, W, Ah, F mF uF nF, rpm, and the spellings the trade uses for them.
+ * %, degC, W, Ah, F mF uF nF, rpm, J kJ, and the spellings the trade uses for them.
  */
 #ifndef LAMPWRIGHT_READING_H
 #define LAMPWRIGHT_READING_H

@@ -32,7 +32,7 @@ struct lw_rig_key {
 	const char *help;  /* why it matters */
 	const char *where; /* where to find it on the vehicle */
 	enum lw_rig_kind kind;
-	const char *const *choices; /* ends with NULL */
+	const char *const *choices;	  /* ends with NULL */
 	const char *const *choice_titles; /* in the same order */
 	const char *unit;
 	double low; /* plausible, in unit */
@@ -142,11 +142,11 @@ struct lw_setting {
 	int64_t time_s;
 	const char *device; /* the rig's name for it */
 	const char *setting;
-	const char *was;    /* NULL: only read */
+	const char *was; /* NULL: only read */
 	const char *became;
-	const char *why;    /* or NULL */
-	int64_t job;	    /* 0: none */
-	bool unexplained;   /* `was` is not what the ledger had last */
+	const char *why;  /* or NULL */
+	int64_t job;	  /* 0: none */
+	bool unexplained; /* `was` is not what the ledger had last */
 };
 
 struct lw_settings {
@@ -165,9 +165,9 @@ enum lw_status lw_setting_add(struct lw_book *book, const char *rig,
     struct lw_err *err);
 /* Every entry of a rig, in the order in which they were written; device NULL:
  * of all devices. */
-enum lw_status lw_setting_history(struct lw_book *book,
-    struct lw_arena *arena, const char *rig, const char *device,
-    struct lw_settings *settings, struct lw_err *err);
+enum lw_status lw_setting_history(struct lw_book *book, struct lw_arena *arena,
+    const char *rig, const char *device, struct lw_settings *settings,
+    struct lw_err *err);
 /* As the settings stood at a time: the last entry at or before at_s of each
  * setting, by device and name. What was written later with an earlier clock
  * counts by its own time. */
@@ -237,8 +237,7 @@ enum lw_status lw_setting_of_job(struct lw_book *book, struct lw_arena *arena,
     int64_t job, struct lw_settings *settings, struct lw_err *err);
 
 /* "2026-11-25" as the last second of that day, UTC. LW_BAD_INPUT. */
-enum lw_status lw_day_end(
-    int64_t *time_s, const char *day, struct lw_err *err);
+enum lw_status lw_day_end(int64_t *time_s, const char *day, struct lw_err *err);
 
 #ifdef __cplusplus
 }

@@ -13,7 +13,8 @@ enum { SPELLING_MAX = 24 };
 /* clang-format off */
 enum {
 	V, MILLIV, MICROV, A, MILLIA, MICROA, OHM, KOHM, MOHM, MILLIOHM, HZ,
-	KHZ, S, MS, MIN, H, PERCENT, DEGC, W, KW, AH, F, MF, UF, NF, RPM
+	KHZ, S, MS, MIN, H, PERCENT, DEGC, W, KW, AH, F, MF, UF, NF, RPM,
+	J, KJ
 };
 
 static const struct unit units[] = {
@@ -43,6 +44,8 @@ static const struct unit units[] = {
     [UF] = {"uF", UNIT_FARADS, -6, 1},
     [NF] = {"nF", UNIT_FARADS, -9, 1},
     [RPM] = {"rpm", UNIT_TURNS, 0, 1},
+    [J] = {"J", UNIT_JOULES, 0, 1},
+    [KJ] = {"kJ", UNIT_JOULES, 3, 1},
 };
 
 /* How a spelling is compared. m and M are a thousand million apart, so a
@@ -109,6 +112,9 @@ static const struct spelling {
     {"microfarads", UF, EITHER},
     {"nF", NF, EITHER}, {"nanofarad", NF, EITHER},
     {"nanofarads", NF, EITHER},
+    {"J", J, EITHER}, {"joule", J, EITHER}, {"joules", J, EITHER},
+    {"kJ", KJ, EITHER}, {"kilojoule", KJ, EITHER},
+    {"kilojoules", KJ, EITHER},
     {"rpm", RPM, EITHER}, {"r/min", RPM, EITHER}, {"rev/min", RPM, EITHER},
     {"revs per minute", RPM, EITHER}, {"turns per minute", RPM, EITHER},
 };
@@ -240,6 +246,7 @@ unit_kind_title(enum unit_kind kind)
 	    [UNIT_AMP_HOURS] = "amp-hours",
 	    [UNIT_FARADS] = "farads",
 	    [UNIT_TURNS] = "turns per minute",
+	    [UNIT_JOULES] = "an energy",
 	};
 
 	return titles[kind];

@@ -16,7 +16,8 @@ enum unit_kind {
 	UNIT_WATTS,
 	UNIT_AMP_HOURS,
 	UNIT_FARADS,
-	UNIT_TURNS /* per minute */
+	UNIT_TURNS, /* per minute */
+	UNIT_JOULES
 };
 
 /* A value in the unit is value * times * 10^exponent in the kind's own. */

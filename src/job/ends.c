@@ -1,0 +1,296 @@
+/* Ends of a job's way and their sentences; which one it comes to is left to
+ * situation. */
+#include "job/ends.h"
+
+#include "base/arena.h"
+#include "base/buf.h"
+#include "base/err.h"
+
+#include <string.h>
+
+enum { WAITS_MAX = 400 };
+
+/* End with a sentence, whose memory may have run out. */
+static enum lw_status
+end(struct situation *at, enum lw_job_state state, const char *ending,
+    struct lw_err *err)
+{
+	if (ending == NULL)
+		return err_no_memory(err);
+	at->state = state;
+	at->ending = ending;
+	at->then = NULL;
+	at->purpose = 0;
+	memset(&at->way, 0, sizeof at->way);
+	return LW_OK;
+}
+
+/* What a check was called when it was last answered, else its id. */
+static const char *
+title_of(const struct situation *at, const char *check)
+{
+	const struct lw_finding *finding = findings_on(&at->findings, check);
+
+	if (finding != NULL && finding->title != NULL)
+		return finding->title;
+	return check;
+}
+
+/* What was put aside, each with the words that say what is missing. */
+static enum lw_status
+say_waits(struct situation *at, struct lw_arena *arena, struct lw_err *err)
+{
+	const struct lw_finding *item;
+	struct buf text;
+	size_t i;
+
+	buf_init(&text, 4096);
+	for (i = 0; i < at->walk.aside_count; i++) {
+		item = at->walk.aside[i];
+		if (text.length > WAITS_MAX) {
+			buf_add(&text, "; ...");
+			break;
+		}
+		buf_printf(&text, "%s%s", i > 0 ? "; " : "",
+		    item->title != NULL ? item->title : item->subject);
+		if (item->words != NULL && item->words[0] != '\0')
+			buf_printf(&text, ": %.200s", item->words);
+	}
+	at->waits_for = arena_dup(arena, buf_text(&text));
+	buf_clear(&text);
+	return at->waits_for == NULL ? err_no_memory(err) : LW_OK;
+}
+
+static enum lw_status
+end_waiting(struct situation *at, struct lw_arena *arena, const char *ending,
+    struct lw_err *err)
+{
+	enum lw_status status = say_waits(at, arena, err);
+
+	return status == LW_OK ? end(at, LW_JOB_WAITING, ending, err) : status;
+}
+
+static enum lw_status
+end_likely(struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	const struct lw_cause *cause;
+	enum lw_status status;
+
+	status = shelf_cause(&cause, shelf, at->walk.target, err);
+	if (status != LW_OK)
+		return status;
+	if (cause == NULL)
+		return ends_cause_gone(at, shelf->arena, at->walk.target, err);
+	at->likely = cause->id;
+	return end_waiting(at, shelf->arena,
+	    "Checks were put aside, so nothing is settled. Leave it switched "
+	    "off, and take them up when they can be done.",
+	    err);
+}
+
+enum lw_status
+ends_of_tree(struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	struct walk *walk = &at->walk;
+
+	switch (walk->end) {
+	case WALK_STOP:
+		return end(at, LW_JOB_STOPPED, walk->target, err);
+	case WALK_UNSURE:
+		/* The author's words hold for a way on which all was done. */
+		if (walk->aside_count > 0)
+			return end_waiting(at, shelf->arena,
+			    "Checks were put aside, so nothing is settled. "
+			    "Leave it switched off, and take them up when "
+			    "they can be done.",
+			    err);
+		return end(at, LW_JOB_UNDECIDED, walk->target, err);
+	case WALK_CAUSE:
+		return end_likely(at, shelf, err);
+	case WALK_STUCK:
+		return end_waiting(at, shelf->arena,
+		    arena_printf(shelf->arena,
+			"The tree cannot go on without \"%s\", which was put "
+			"aside; take it up again when it can be done.",
+			title_of(at, walk->check)),
+		    err);
+	case WALK_NO_BRANCH:
+		return end(at, LW_JOB_UNDECIDED,
+		    arena_printf(shelf->arena,
+			"The tree does not say what follows from this answer "
+			"to \"%s\". Pick another check, or take the answer "
+			"back and give it again.",
+			title_of(at, walk->check)),
+		    err);
+	default:
+		break;
+	}
+	return end(at, LW_JOB_UNDECIDED,
+	    arena_printf(shelf->arena,
+		"The tree \"%s\" leads nowhere from here; read its pack in "
+		"again after checking it.",
+		at->tree->title),
+	    err);
+}
+
+enum lw_status
+ends_no_tree(struct situation *at, struct lw_arena *arena, struct lw_err *err)
+{
+	if (at->led == NULL)
+		return end(at, LW_JOB_UNDECIDED,
+		    "The book has no tree for this yet.", err);
+	return end(at, LW_JOB_UNDECIDED,
+	    arena_printf(arena,
+		"The tree \"%s\" is no longer in the book; put its pack back "
+		"to go on with it.",
+		at->led->title != NULL ? at->led->title : at->led->subject),
+	    err);
+}
+
+enum lw_status
+ends_cause_out(struct situation *at, struct lw_err *err)
+{
+	return end(at, LW_JOB_UNDECIDED,
+	    "The cause that the answers lead to is out of play, so it is "
+	    "another one, or a second one. Pick a check, or take up one of "
+	    "those that are left.",
+	    err);
+}
+
+enum lw_status
+ends_check_gone(struct situation *at, struct lw_arena *arena, const char *check,
+    struct lw_err *err)
+{
+	return end(at, LW_JOB_UNDECIDED,
+	    arena_printf(arena,
+		"The check \"%s\", which comes next, is no longer in the "
+		"book; put its pack back to go on.",
+		title_of(at, check)),
+	    err);
+}
+
+enum lw_status
+ends_cause_gone(struct situation *at, struct lw_arena *arena, const char *cause,
+    struct lw_err *err)
+{
+	return end(at, LW_JOB_UNDECIDED,
+	    arena_printf(arena,
+		"The answers lead to the cause \"%s\", which is no longer in "
+		"the book; put its pack back to read it.",
+		at->repair.cause_title != NULL ? at->repair.cause_title
+					       : cause),
+	    err);
+}
+
+enum lw_status
+ends_wait_for(struct situation *at, struct lw_arena *arena,
+    const struct lw_finding *aside, bool unseen, struct lw_err *err)
+{
+	bool words = aside->words != NULL && aside->words[0] != '\0';
+
+	at->waits_for = arena_printf(arena, "%s%s%.300s",
+	    aside->title != NULL ? aside->title : aside->subject,
+	    words ? ": " : "", words ? aside->words : "");
+	if (at->waits_for == NULL)
+		return err_no_memory(err);
+	return end(at, LW_JOB_WAITING,
+	    unseen ? "It did not show itself again, which proves nothing yet. "
+		     "Note when and where it comes, try it again then, or "
+		     "close the job."
+		   : "It waits for what is missing. Leave it switched off, "
+		     "and take it up when it can be done.",
+	    err);
+}
+
+enum lw_status
+ends_proof_put_aside(
+    bool *aside, struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	const struct lw_check *gate, *check;
+	const struct lw_finding *item;
+	enum lw_status status;
+	size_t i, k;
+
+	*aside = false;
+	status = shelf_gate(&gate, shelf, LW_POWER_ISOLATED, err);
+	if (status != LW_OK || gate == NULL)
+		return status;
+	for (i = at->findings.count; i-- > 0;) {
+		item = &at->findings.items[i];
+		if (item->undone)
+			continue;
+		if (item->kind == LW_FINDING_TAKE_UP)
+			return LW_OK;
+		if (item->kind == LW_FINDING_CHECK && item->subject != NULL &&
+		    item->outcome != NULL) {
+			status = shelf_check(&check, shelf, item->subject, err);
+			if (status != LW_OK)
+				return status;
+			for (k = 0; check != NULL && k < check->outcome_count;
+			     k++)
+				if (check->outcomes[k].enters ==
+					LW_POWER_ISOLATED &&
+				    strcmp(check->outcomes[k].id,
+					item->outcome) == 0)
+					return LW_OK;
+			continue;
+		}
+		if (!findings_is_aside(item->kind) || item->outcome == NULL)
+			continue;
+		/* `outcome` names the way in at which it stopped. */
+		*aside = strcmp(item->outcome, gate->id) == 0;
+		for (k = 0; k < gate->after.count && !*aside; k++)
+			*aside =
+			    strcmp(item->outcome, gate->after.items[k].id) == 0;
+		if (*aside)
+			return LW_OK;
+	}
+	return LW_OK;
+}
+
+enum lw_status
+ends_not_dead(struct situation *at)
+{
+	return end(at, LW_JOB_WAITING,
+	    "It could not be made safe and proved dead, so nothing is "
+	    "switched on for a check. Leave it switched off, and take up what "
+	    "was put aside when it can be proved dead.",
+	    NULL);
+}
+
+enum lw_status
+ends_not_safe(struct situation *at, struct lw_arena *arena,
+    const struct lw_finding *aside, struct lw_err *err)
+{
+	enum lw_job_state state = at->state;
+
+	at->waits_for = arena_printf(arena, "proving it dead%s%.300s",
+	    aside->words != NULL ? ": " : "",
+	    aside->words != NULL ? aside->words : "");
+	if (at->waits_for == NULL)
+		return err_no_memory(err);
+	if (state != LW_JOB_CLOSED && state != LW_JOB_GIVEN_UP &&
+	    state != LW_JOB_STOPPED)
+		state = LW_JOB_WAITING;
+	return end(at, state,
+	    "It could not be made safe and proved dead. Keep hands and people "
+	    "away from it, switch nothing on, and get help from a qualified "
+	    "person. Take it up again when it can be done.",
+	    err);
+}
+
+enum lw_status
+ends_no_way(struct situation *at, struct lw_arena *arena, struct lw_err *err)
+{
+	const struct lw_check *check = at->then;
+
+	return end(at, LW_JOB_UNDECIDED,
+	    arena_printf(arena,
+		"The check \"%s\" may only be done %s, and the book has no "
+		"way in that proves it; add a pack that does.",
+		check->title,
+		lw_power_title(lw_meter_needs_isolation(check->meter)
+				   ? LW_POWER_ISOLATED
+				   : check->power)),
+	    err);
+}

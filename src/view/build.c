@@ -140,6 +140,12 @@ view_int(struct view *view, json_t *object, const char *key, int64_t value)
 }
 
 void
+view_number(struct view *view, json_t *object, const char *key, int64_t value)
+{
+	put(view, object, key, value == 0 ? json_null() : json_integer(value));
+}
+
+void
 view_bool(struct view *view, json_t *object, const char *key, bool value)
 {
 	put(view, object, key, json_boolean(value));

@@ -73,6 +73,32 @@ gather_cautions(struct view *view, struct lw_job_step *step)
 	}
 }
 
+/* Every instruction; where it is for some rigs alone, it says which. */
+static void
+gather_instructions(struct view *view, struct lw_job_step *step)
+{
+	const struct lw_instructions *all = &step->check->steps;
+	const char **texts = room(view, all->count, sizeof *texts);
+	size_t i;
+
+	for (i = 0; texts != NULL && i < all->count; i++) {
+		const struct lw_instruction *one = &all->items[i];
+
+		texts[i] = one->text;
+		if (one->only.count > 0)
+			texts[i] =
+			    arena_printf(view->arena, "%s (only with: %s)",
+				one->text, view_rules_text(view, &one->only));
+		if (texts[i] == NULL) {
+			err_no_memory(&view->last);
+			view_fail(view, LW_NO_MEMORY);
+			return;
+		}
+	}
+	step->instructions = texts;
+	step->instruction_count = texts != NULL ? all->count : 0;
+}
+
 static void
 put_speaks(struct view *view, json_t *step, const struct lw_check *check)
 {
@@ -93,6 +119,21 @@ put_speaks(struct view *view, json_t *step, const struct lw_check *check)
 			    item_title(view, "cause", ref->id));
 			view_text(view, object, "word", ref->word);
 		}
+	}
+}
+
+static void
+put_titles(struct view *view, json_t *list, const char *kind,
+    const struct lw_refs *refs)
+{
+	json_t *child;
+	size_t i;
+
+	for (i = 0; i < refs->count; i++) {
+		child = view_add(view, list);
+		view_words(view, child, kind, refs->items[i].id);
+		view_words(view, child, "title",
+		    item_title(view, kind, refs->items[i].id));
 	}
 }
 
@@ -121,15 +162,21 @@ item_put_check(struct view *view, const struct lw_check *check)
 	}
 	step.points = points;
 	for (i = 0; i < check->outcome_count; i++) {
-		if (check->outcomes[i].enters != LW_POWER_UNKNOWN)
+		if (check->outcomes[i].enters != LW_POWER_UNKNOWN) {
 			step.gate = true;
+			step.into = check->outcomes[i].enters;
+		}
 		if (check->outcomes[i].expected && step.expected == NULL)
 			step.expected = &check->outcomes[i];
 	}
+	gather_instructions(view, &step);
 	gather_cautions(view, &step);
 	object = view_object(view, view->root, "check");
 	view_step(view, object, &step);
 	put_speaks(view, object, check);
+	put_titles(
+	    view, view_list(view, object, "after"), "check", &check->after);
+	view_rules(view, view_list(view, object, "rules"), &check->only);
 }
 
 /* Where a branch goes, in words. */
@@ -190,21 +237,6 @@ put_branches(struct view *view, json_t *object, const struct lw_tree *tree,
 		view_words(view, child, "outcome", branch->outcome);
 		view_text(view, child, "title", title);
 		view_text(view, child, "to", branch_to(view, tree, branch));
-	}
-}
-
-static void
-put_titles(struct view *view, json_t *list, const char *kind,
-    const struct lw_refs *refs)
-{
-	json_t *child;
-	size_t i;
-
-	for (i = 0; i < refs->count; i++) {
-		child = view_add(view, list);
-		view_words(view, child, kind, refs->items[i].id);
-		view_words(view, child, "title",
-		    item_title(view, kind, refs->items[i].id));
 	}
 }
 

@@ -89,6 +89,15 @@ put_fault_devices(struct view *view, json_t *object, const char *fault)
 	}
 }
 
+/* The power state to see in whether a fix has cured it; see catalogue.h. */
+static void
+put_again(struct view *view, json_t *object, enum lw_power again)
+{
+	if (again == LW_POWER_UNKNOWN)
+		again = LW_POWER_LIVE_FREE;
+	view_words(view, object, "again_title", lw_power_title(again));
+}
+
 static enum lw_status
 put_device(struct view *view, const char *id)
 {
@@ -119,6 +128,7 @@ put_fault(struct view *view, const char *id)
 	view_text(view, object, "severity", lw_severity_name(fault->severity));
 	view_text(view, object, "clears", fault->clears);
 	view_text(view, object, "meanwhile", fault->meanwhile);
+	put_again(view, object, fault->again);
 	view_causes(view, view_list(view, object, "causes"), &fault->causes);
 	view_trees(view, view_list(view, object, "trees"), id, NULL);
 	put_fault_devices(view, object, id);
@@ -139,6 +149,7 @@ put_symptom(struct view *view, const char *id)
 	put_head(view, "symptom", id, symptom->title, symptom->source);
 	object = view_object(view, view->root, "symptom");
 	view_text(view, object, "description", symptom->description);
+	put_again(view, object, symptom->again);
 	list = view_list(view, object, "phrases");
 	for (i = 0; i < symptom->phrases.count; i++)
 		view_add_text(view, list, symptom->phrases.items[i].text);
@@ -168,6 +179,8 @@ put_cause(struct view *view, const char *id)
 	view_text(view, object, "why", cause->why);
 	view_text(view, object, "fix", cause->fix);
 	view_text(view, object, "parts", cause->parts);
+	view_text(view, object, "tools", cause->tools);
+	view_text(view, object, "damages", cause->damages);
 	view_text(view, object, "proof", cause->proof);
 	list = view_list(view, object, "checks");
 	if (view->status != LW_OK ||

@@ -1,52 +1,84 @@
-/* A job as it stands: the step to do, the suspects, the findings, the end.
- * What comes next is worked out in job. */
-#include "view/parts.h"
+/* A job as it stands: its state, what it started from, the step to do, who
+ * holds the vehicle. What comes next is worked out in job; findings and ends
+ * have files of their own. */
+#include "view/job.h"
 
-#include "base/err.h"
-
-#include <lampwright/reading.h>
+#include "view/item.h"
 
 #include <stdio.h>
+
+/* Whether a check or cause may be picked: not where the job is over or
+ * stopped, nor while a fix or its proof is under way or waits. */
+static bool
+can_choose(const struct lw_job *job)
+{
+	return job->state == LW_JOB_OPEN || job->state == LW_JOB_FOUND ||
+	       job->state == LW_JOB_UNDECIDED ||
+	       (job->state == LW_JOB_WAITING && job->cause == NULL);
+}
 
 static void
 put_state(struct view *view, const struct lw_job *job)
 {
+	static const struct {
+		const char *key;
+		enum lw_job_state state;
+	} bools[] = {
+	    {"open", LW_JOB_OPEN},
+	    {"is_found", LW_JOB_FOUND},
+	    {"undecided", LW_JOB_UNDECIDED},
+	    {"stopped", LW_JOB_STOPPED},
+	    {"closed", LW_JOB_CLOSED},
+	    {"waiting", LW_JOB_WAITING},
+	    {"fixing", LW_JOB_FIXING},
+	    {"proving", LW_JOB_PROVING},
+	    {"given_up", LW_JOB_GIVEN_UP},
+	};
 	const char *state = lw_job_state_name(job->state);
 	json_t *root = view->root;
+	size_t i;
 
 	view_words(view, root, "state", state);
 	view_words(view, root, "state_title", view_state_title(state));
-	view_bool(view, root, "open", job->state == LW_JOB_OPEN);
-	view_bool(view, root, "is_found", job->state == LW_JOB_FOUND);
-	view_bool(view, root, "undecided", job->state == LW_JOB_UNDECIDED);
-	view_bool(view, root, "stopped", job->state == LW_JOB_STOPPED);
-	view_bool(view, root, "closed", job->state == LW_JOB_CLOSED);
+	for (i = 0; i < sizeof bools / sizeof bools[0]; i++)
+		view_bool(
+		    view, root, bools[i].key, job->state == bools[i].state);
+	view_bool(view, root, "over", lw_job_is_over(job->state));
+	view_bool(view, root, "cured", job->cured);
 	view_words(view, root, "power", lw_power_name(job->power));
 	view_words(view, root, "power_title", lw_power_title(job->power));
-	/* A fix is hands on metal, wherever the last check was made. */
-	view_bool(view, root, "make_safe",
-	    job->power != LW_POWER_ISOLATED &&
-		(job->state == LW_JOB_FOUND || job->state == LW_JOB_UNDECIDED));
+	view_bool(view, root, "make_safe", job->make_safe);
+	view_bool(view, root, "safe_first",
+	    job->step != NULL && job->step->purpose == LW_PURPOSE_SAFE);
+	view_bool(view, root, "can_choose", can_choose(job));
+	view_bool(view, root, "can_undo", job->can_undo);
 }
 
-/* What the job started from. */
 static void
-put_start(struct view *view, const struct lw_job *job)
+put_rig(struct view *view, const struct lw_job *job)
+{
+	const struct lw_rig *rig = job->rig;
+
+	view_text(view, view->root, "rig", job->rig_name);
+	view_text(view, view->root, "rig_title",
+	    rig != NULL ? rig->title : job->rig_name);
+	view_bool(view, view->root, "has_rig", rig != NULL);
+}
+
+static void
+put_device(struct view *view, const struct lw_job *job)
 {
 	const struct lw_device *device = NULL;
-	const struct lw_symptom *symptom = NULL;
-	const struct lw_fault *fault = NULL;
-	const struct lw_tree *tree = NULL;
-	json_t *root = view->root, *list, *child;
+	json_t *root = view->root, *list;
 	size_t i;
 
 	view_text(view, root, "device", job->device);
-	if (job->device != NULL &&
+	if (job->device != NULL && view->status == LW_OK &&
 	    !view_got(view, lw_book_device(view->book, view->arena, job->device,
 				&device, &view->last)))
 		device = NULL;
-	view_text(
-	    view, root, "device_title", device != NULL ? device->title : NULL);
+	view_text(view, root, "device_title",
+	    device != NULL ? device->title : job->device);
 	view_text(view, root, "lamp", job->lamp);
 	list = view_list(view, root, "patterns");
 	for (i = 0; i < job->finding_count; i++) {
@@ -55,71 +87,78 @@ put_start(struct view *view, const struct lw_job *job)
 		if (finding->kind == LW_FINDING_PATTERN && !finding->undone)
 			view_add_text(view, list, finding->subject);
 	}
-	if (job->fault != NULL &&
-	    view_got(view, lw_book_fault(view->book, view->arena, job->fault,
-			       &fault, &view->last))) {
-		child = view_object(view, root, "fault");
-		view_words(view, child, "fault", fault->id);
-		view_words(view, child, "title", fault->title);
-		view_text(view, child, "meaning", fault->meaning);
-		view_text(
-		    view, child, "severity", lw_severity_name(fault->severity));
-		view_text(view, child, "meanwhile", fault->meanwhile);
-	} else {
-		view_null(view, root, "fault");
-	}
-	if (job->symptom != NULL &&
-	    view_got(view, lw_book_symptom(view->book, view->arena,
-			       job->symptom, &symptom, &view->last))) {
-		child = view_object(view, root, "symptom");
-		view_words(view, child, "symptom", symptom->id);
-		view_words(view, child, "title", symptom->title);
-		view_text(view, child, "description", symptom->description);
-		view_cautions(view, view_list(view, child, "cautions"),
-		    &symptom->cautions);
-	} else {
-		view_null(view, root, "symptom");
-	}
-	if (job->tree != NULL &&
-	    view_got(view, lw_book_tree(view->book, view->arena, job->tree,
-			       &tree, &view->last))) {
-		child = view_object(view, root, "tree");
-		view_words(view, child, "tree", tree->id);
-		view_words(view, child, "title", tree->title);
-	} else {
-		view_null(view, root, "tree");
-	}
 }
 
 static void
-put_findings(struct view *view, const struct lw_job *job)
+put_fault(struct view *view, const char *id)
 {
-	json_t *list = view_list(view, view->root, "findings"), *object;
-	char reading[LW_READING_MAX];
-	size_t i;
+	const struct lw_fault *fault;
+	json_t *object;
 
-	for (i = 0; i < job->finding_count; i++) {
-		const struct lw_finding *finding = &job->findings[i];
-
-		object = view_add(view, list);
-		view_int(view, object, "serial", finding->serial);
-		view_time(view, object, finding->time_s);
-		view_words(
-		    view, object, "kind", lw_finding_kind_name(finding->kind));
-		view_text(view, object, "subject", finding->subject);
-		view_text(view, object, "title", finding->title);
-		view_text(view, object, "outcome", finding->outcome);
-		view_text(
-		    view, object, "outcome_title", finding->outcome_title);
-		reading[0] = '\0';
-		if (finding->has_value)
-			lw_reading_format(
-			    reading, finding->value, finding->unit);
-		view_text(view, object, "reading", reading);
-		view_text(view, object, "expected", finding->expected);
-		view_text(view, object, "words", finding->words);
-		view_bool(view, object, "undone", finding->undone);
+	if (id == NULL || view->status != LW_OK ||
+	    !view_got(view, lw_book_fault(view->book, view->arena, id, &fault,
+				&view->last))) {
+		view_null(view, view->root, "fault");
+		return;
 	}
+	object = view_object(view, view->root, "fault");
+	view_words(view, object, "fault", fault->id);
+	view_words(view, object, "title", fault->title);
+	view_text(view, object, "meaning", fault->meaning);
+	view_text(view, object, "severity", lw_severity_name(fault->severity));
+	view_text(view, object, "meanwhile", fault->meanwhile);
+	view_bool(view, object, "stops", fault->severity == LW_SEVERITY_STOPS);
+}
+
+static void
+put_symptom(struct view *view, const char *id)
+{
+	const struct lw_symptom *symptom;
+	json_t *object;
+
+	if (id == NULL || view->status != LW_OK ||
+	    !view_got(view, lw_book_symptom(view->book, view->arena, id,
+				&symptom, &view->last))) {
+		view_null(view, view->root, "symptom");
+		return;
+	}
+	object = view_object(view, view->root, "symptom");
+	view_words(view, object, "symptom", symptom->id);
+	view_words(view, object, "title", symptom->title);
+	view_text(view, object, "description", symptom->description);
+	view_cautions(
+	    view, view_list(view, object, "cautions"), &symptom->cautions);
+}
+
+static void
+put_tree(struct view *view, const char *id)
+{
+	const struct lw_tree *tree;
+	json_t *object;
+
+	if (id == NULL || view->status != LW_OK ||
+	    !view_got(view, lw_book_tree(view->book, view->arena, id, &tree,
+				&view->last))) {
+		view_null(view, view->root, "tree");
+		return;
+	}
+	object = view_object(view, view->root, "tree");
+	view_words(view, object, "tree", tree->id);
+	view_words(view, object, "title", tree->title);
+}
+
+static void
+put_step(struct view *view, const struct lw_job *job)
+{
+	json_t *step;
+
+	if (job->step == NULL) {
+		view_null(view, view->root, "step");
+		return;
+	}
+	step = view_object(view, view->root, "step");
+	view_step(view, step, job->step);
+	view_int(view, step, "serial", job->serial);
 }
 
 static void
@@ -138,86 +177,105 @@ put_suspects(struct view *view, const struct lw_job *job)
 	}
 }
 
-/* The cause found, or the one that the tree points to. */
+/* Who holds the vehicle, for the screen that looks; one without an id only
+ * looks on. */
 static void
-put_cause(struct view *view, const char *key, const char *id, bool whole)
+put_hold(struct view *view, const struct lw_job *job, bool looks_on)
 {
-	const struct lw_cause *cause;
-	json_t *object;
+	const struct lw_hold *hold = &job->hold;
+	json_t *object = view_object(view, view->root, "hold");
 
-	if (id == NULL || !view_got(view, lw_book_cause(view->book, view->arena,
-					      id, &cause, &view->last))) {
-		view_null(view, view->root, key);
-		return;
-	}
-	object = view_object(view, view->root, key);
-	view_words(view, object, "cause", cause->id);
-	view_words(view, object, "title", cause->title);
-	if (whole)
-		view_text(view, object, "why", cause->why);
-	view_text(view, object, "fix", cause->fix);
-	if (whole)
-		view_text(view, object, "parts", cause->parts);
-	view_text(view, object, "proof", cause->proof);
-	if (whole)
-		view_text(view, object, "source", cause->source);
-}
-
-static void
-put_put_aside(struct view *view, const struct lw_job *job)
-{
-	json_t *list = view_list(view, view->root, "put_aside"), *object;
-	size_t i, k;
-
+	view_bool(view, object, "held", hold->held);
+	view_bool(view, object, "mine", hold->mine);
+	view_bool(view, object, "free", hold->free);
+	view_bool(view, object, "others", hold->held && !hold->mine);
 	view_bool(
-	    view, view->root, "has_put_aside", job->put_aside_count > 0);
+	    view, object, "may_act", !looks_on && (hold->mine || !hold->held));
+	view_text(view, object, "name", hold->held ? hold->name : NULL);
+	view_moment(view, object, "since", hold->held ? hold->since_s : 0);
+	view_moment(view, object, "until", hold->held ? hold->until_s : 0);
+	view_text(view, object, "asker_name", hold->asker_name);
+	view_bool(view, object, "asked", hold->asker != NULL);
+	view_bool(view, object, "i_ask", hold->i_ask);
+	view_number(view, object, "job", hold->held ? hold->job : 0);
+	view_bool(
+	    view, object, "elsewhere", hold->held && hold->job != job->job);
+}
 
-	for (i = 0; i < job->put_aside_count; i++) {
-		const struct lw_check *check = job->put_aside[i];
-		json_t *needs;
+/* What the vehicle's devices said, and which settings were changed. */
+static void
+put_kept(struct view *view, int64_t job)
+{
+	struct lw_records records = {0};
+	struct lw_settings settings = {0};
 
-		object = view_add(view, list);
-		view_words(view, object, "check", check->id);
-		view_words(view, object, "title", check->title);
-		needs = view_list(view, object, "needs");
-		for (k = 0; k < check->tools.count; k++)
-			view_add_text(view, needs, check->tools.items[k].text);
-	}
+	if (view->status == LW_OK &&
+	    !view_got(view, lw_record_list(view->book, view->arena, NULL, job,
+				&records, &view->last)))
+		records.count = 0;
+	view_records(view, view_list(view, view->root, "records"), &records);
+	if (view->status == LW_OK &&
+	    !view_got(view, lw_setting_of_job(view->book, view->arena, job,
+				&settings, &view->last)))
+		settings.count = 0;
+	view_settings(view, view_list(view, view->root, "settings"), &settings);
 }
 
 static void
-put_job(struct view *view, const struct lw_job *job)
+put_times(struct view *view, const struct lw_job *job)
 {
-	json_t *root = view->root, *step;
+	int64_t last = job->created_s, minutes = job->worked_s / 60;
+	char worked[48];
+
+	if (job->finding_count > 0)
+		last = job->findings[job->finding_count - 1].time_s;
+	view_moment(view, view->root, "created", job->created_s);
+	view_moment(view, view->root, "last", last);
+	if (minutes < 1)
+		snprintf(worked, sizeof worked, "under a minute");
+	else if (minutes < 60)
+		snprintf(worked, sizeof worked, "%d min", (int)minutes);
+	else if (minutes % 60 == 0)
+		snprintf(
+		    worked, sizeof worked, "%lld h", (long long)(minutes / 60));
+	else
+		snprintf(worked, sizeof worked, "%lld h %d min",
+		    (long long)(minutes / 60), (int)(minutes % 60));
+	view_text(view, view->root, "worked", worked);
+	view_int(view, view->root, "worked_s", job->worked_s);
+}
+
+static void
+put_job(struct view *view, const struct lw_job *job, bool looks_on)
+{
+	json_t *root = view->root;
 	char number[24];
 
 	view_int(view, root, "job", job->job);
 	view_words(view, root, "title", job->title);
 	put_state(view, job);
 	view_int(view, root, "serial", job->serial);
-	put_start(view, job);
-	if (job->step != NULL) {
-		step = view_object(view, root, "step");
-		view_step(view, step, job->step);
-		view_int(view, step, "serial", job->serial);
-	} else {
-		view_null(view, root, "step");
-	}
+	put_rig(view, job);
+	put_device(view, job);
+	put_fault(view, job->fault);
+	put_symptom(view, job->symptom);
+	put_tree(view, job->tree);
+	put_step(view, job);
 	put_suspects(view, job);
-	put_findings(view, job);
-	put_cause(view, "cause", job->cause, true);
-	put_cause(view, "likely", job->likely, false);
-	view_text(view, root, "ending", job->ending);
-	view_text(view, root, "say", job->say);
-	put_put_aside(view, job);
+	view_findings(view, root, job);
+	view_ends(view, root, job);
+	view_put_aside(view, root, job);
+	view_bool(view, root, "has_put_aside", job->put_aside_count > 0);
 	snprintf(number, sizeof number, "%lld", (long long)job->job);
 	view_notes(view, view_list(view, root, "notes"), "job", number);
-	view_bool(view, root, "can_undo", job->can_undo);
+	put_hold(view, job, looks_on);
+	put_kept(view, job->job);
+	put_times(view, job);
 }
 
 enum lw_status
 lw_view_job(struct lw_doc **doc, struct lw_book *book, int64_t job,
-    int64_t now_s, struct lw_err *err)
+    const char *screen, int64_t now_s, struct lw_err *err)
 {
 	const struct lw_job *found;
 	enum lw_status status;
@@ -226,9 +284,9 @@ lw_view_job(struct lw_doc **doc, struct lw_book *book, int64_t job,
 	view_begin(&view, book);
 	if (view.status == LW_OK) {
 		status = lw_job_get(
-		    book, view.arena, job, now_s, &found, &view.last);
+		    book, view.arena, job, screen, now_s, &found, &view.last);
 		if (status == LW_OK)
-			put_job(&view, found);
+			put_job(&view, found, screen == NULL);
 		else
 			view_fail(&view, status);
 	}

@@ -1,4 +1,5 @@
-/* All jobs, and the first page: the devices and what is open. */
+/* All jobs, and the first page: the devices, the rigs and what is not over.
+ * Reading a job is left to job. */
 #include "view/parts.h"
 
 #include "base/err.h"
@@ -7,10 +8,9 @@
 
 enum { HOME_JOBS = 5 };
 
-/* Add the jobs to a list, the last touched first: all, or the first few that
- * are not closed; how many there are of that kind. */
-static size_t
-put_jobs(struct view *view, json_t *list, int64_t now_s, bool all)
+size_t
+view_jobs(struct view *view, json_t *list, const char *rig, size_t most_open,
+    int64_t now_s)
 {
 	struct lw_entries jobs;
 	size_t i, count = 0;
@@ -20,11 +20,14 @@ put_jobs(struct view *view, json_t *list, int64_t now_s, bool all)
 				&view->last)))
 		return 0;
 	for (i = 0; i < jobs.count; i++) {
-		if (!all && strcmp(jobs.items[i].detail,
-				lw_job_state_name(LW_JOB_CLOSED)) == 0)
+		const struct lw_entry *job = &jobs.items[i];
+
+		if (rig != NULL && strcmp(job->subject, rig) != 0)
 			continue;
-		if (all || count < HOME_JOBS)
-			view_job_entry(view, list, &jobs.items[i]);
+		if (most_open > 0 && view_is_over(job->detail))
+			continue;
+		if (most_open == 0 || count < most_open)
+			view_job_entry(view, list, job);
 		count++;
 	}
 	return count;
@@ -39,12 +42,41 @@ lw_view_jobs(struct lw_doc **doc, struct lw_book *book, int64_t now_s,
 	size_t count;
 
 	view_begin(&view, book);
-	count =
-	    put_jobs(&view, view_list(&view, view.root, "jobs"), now_s, true);
+	count = view_jobs(
+	    &view, view_list(&view, view.root, "jobs"), NULL, 0, now_s);
 	if (count == 0 && view.status == LW_OK)
 		outcome = err_set(&view.err, LW_NOT_FOUND,
 		    "there are no jobs; lampwright trace opens one");
 	return view_end(&view, doc, outcome, err);
+}
+
+static void
+put_rigs(struct view *view)
+{
+	json_t *root = view->root, *list = view_list(view, root, "rigs");
+	struct lw_entries rigs = {0};
+	const char *name = NULL, *title = NULL;
+	json_t *object;
+	size_t i;
+
+	if (view->status == LW_OK &&
+	    !view_got(
+		view, lw_rig_list(view->book, view->arena, &rigs, &view->last)))
+		rigs.count = 0;
+	for (i = 0; i < rigs.count; i++) {
+		const struct lw_entry *rig = &rigs.items[i];
+
+		object = view_add(view, list);
+		view_words(view, object, "rig", rig->id);
+		view_words(view, object, "title", rig->title);
+		view_bool(view, object, "in_hand", rig->own);
+		if (rig->own) {
+			name = rig->id;
+			title = rig->title;
+		}
+	}
+	view_text(view, root, "rig", name);
+	view_text(view, root, "rig_title", title);
 }
 
 enum lw_status
@@ -65,8 +97,9 @@ lw_view_home(struct lw_doc **doc, struct lw_book *book, int64_t now_s,
 	for (i = 0; i < devices.count; i++)
 		view_entry(&view, list, &devices.items[i]);
 	view_bool(&view, view.root, "empty", devices.count == 0);
-	count =
-	    put_jobs(&view, view_list(&view, view.root, "jobs"), now_s, false);
+	count = view_jobs(
+	    &view, view_list(&view, view.root, "jobs"), NULL, HOME_JOBS, now_s);
 	view_bool(&view, view.root, "more_jobs", count > HOME_JOBS);
+	put_rigs(&view);
 	return view_end(&view, doc, LW_OK, err);
 }

@@ -1,4 +1,4 @@
-/* All of a kind: catalogue, packs or notes. */
+/* All of a kind: catalogue, packs, rigs or notes. */
 #include "view/list.h"
 
 #include "view/parts.h"
@@ -26,11 +26,24 @@ put_note(struct view *view, json_t *list, const struct lw_entry *note)
 	view_bool(view, object, "own", true);
 }
 
+/* A rig is always the builder's; the book's mark is the one in hand. */
+static void
+put_rig(struct view *view, json_t *list, const struct lw_entry *rig)
+{
+	struct lw_entry entry = *rig;
+
+	entry.own = true;
+	view_entry(view, list, &entry);
+	if (view->status == LW_OK)
+		view_bool(view, json_array_get(list, json_array_size(list) - 1),
+		    "in_hand", rig->own);
+}
+
 static enum lw_status
 list_view(struct lw_doc **doc, struct lw_book *book, const char *kind,
     const char *subject_kind, const char *subject, struct lw_err *err)
 {
-	bool notes = strcmp(kind, "note") == 0;
+	bool notes = strcmp(kind, "note") == 0, rigs = strcmp(kind, "rig") == 0;
 	enum lw_status status = LW_OK;
 	struct lw_entries entries = {0};
 	struct view view;
@@ -46,6 +59,8 @@ list_view(struct lw_doc **doc, struct lw_book *book, const char *kind,
 	if (notes)
 		status = lw_book_notes(book, view.arena, subject_kind, subject,
 		    &entries, &view.last);
+	else if (rigs)
+		status = lw_rig_list(book, view.arena, &entries, &view.last);
 	else if (strcmp(kind, "pack") == 0)
 		status =
 		    lw_book_list_packs(book, view.arena, &entries, &view.last);
@@ -57,6 +72,8 @@ list_view(struct lw_doc **doc, struct lw_book *book, const char *kind,
 	for (i = 0; i < entries.count; i++) {
 		if (notes)
 			put_note(&view, list, &entries.items[i]);
+		else if (rigs)
+			put_rig(&view, list, &entries.items[i]);
 		else
 			view_entry(&view, list, &entries.items[i]);
 	}

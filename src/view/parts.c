@@ -27,8 +27,11 @@ static const struct {
     {"note", "Note", "Notes"},
     {"pattern", "Pattern", "Patterns"},
     {"pack", "Pack", "Packs"},
+    {"rig", "Rig", "Rigs"},
     {"job", "Job", "Jobs"},
 };
+
+enum { TIME_BYTES = 32 };
 
 #define KIND_COUNT (sizeof kind_titles / sizeof kind_titles[0])
 
@@ -61,10 +64,14 @@ view_state_title(const char *state)
 {
 	static const char *const titles[][2] = {
 	    {"open", "open: a check is to be made"},
-	    {"found", "cause found"},
+	    {"found", "cause found: its fix comes next"},
 	    {"undecided", "undecided: more than one cause is still possible"},
 	    {"stopped", "stopped"},
+	    {"waiting", "waiting"},
+	    {"fixing", "being fixed"},
+	    {"proving", "fixed, and to be proved"},
 	    {"closed", "closed"},
+	    {"given-up", "given up"},
 	};
 	size_t i;
 
@@ -75,17 +82,54 @@ view_state_title(const char *state)
 	return state;
 }
 
-void
-view_time(struct view *view, json_t *object, int64_t time_s)
+bool
+view_is_over(const char *state)
 {
-	char when[32] = "";
+	return strcmp(state, lw_job_state_name(LW_JOB_CLOSED)) == 0 ||
+	       strcmp(state, lw_job_state_name(LW_JOB_GIVEN_UP)) == 0;
+}
+
+/* "2026-11-25 14:05", UTC; "" for a time that is not known. */
+static void
+write_time(char text[TIME_BYTES], int64_t time_s)
+{
 	time_t seconds = (time_t)time_s;
 	struct tm utc;
 
+	if (time_s <= 0 || gmtime_r(&seconds, &utc) == NULL ||
+	    strftime(text, TIME_BYTES, "%Y-%m-%d %H:%M", &utc) == 0)
+		text[0] = '\0';
+}
+
+void
+view_time(struct view *view, json_t *object, int64_t time_s)
+{
+	char when[TIME_BYTES];
+
 	view_int(view, object, "time", time_s);
-	if (time_s > 0 && gmtime_r(&seconds, &utc) != NULL)
-		strftime(when, sizeof when, "%Y-%m-%d %H:%M", &utc);
+	write_time(when, time_s);
 	view_text(view, object, "when", when);
+}
+
+void
+view_moment(struct view *view, json_t *object, const char *key, int64_t time_s)
+{
+	char when[TIME_BYTES], time_key[40];
+
+	write_time(when, time_s);
+	view_text(view, object, key, when);
+	snprintf(time_key, sizeof time_key, "%s_time", key);
+	view_number(view, object, time_key, time_s);
+}
+
+void
+view_day(struct view *view, json_t *object, const char *key, int64_t time_s)
+{
+	char day[TIME_BYTES];
+
+	write_time(day, time_s);
+	day[strcspn(day, " ")] = '\0';
+	view_text(view, object, key, day);
 }
 
 void
@@ -247,28 +291,33 @@ view_cautions(struct view *view, json_t *list, const struct lw_refs *cautions)
 
 	for (signal = LW_SIGNAL_DANGER; signal <= LW_SIGNAL_NOTICE; signal++)
 		for (i = 0; i < cautions->count; i++)
-			if (view_got(view,
-				lw_book_caution(view->book, view->arena,
-				    cautions->items[i].id, &caution,
-				    &view->last)) &&
+			if (view_got(
+				view, lw_book_caution(view->book, view->arena,
+					  cautions->items[i].id, &caution,
+					  &view->last)) &&
 			    (int)caution->signal == signal)
 				view_caution(view, list, caution);
 }
 
 void
-view_point(struct view *view, json_t *object, const char *key,
-    const struct lw_point *point)
+view_put_point(struct view *view, json_t *object, const struct lw_point *point,
+    const char *own)
 {
-	json_t *child;
+	view_words(view, object, "point", point->id);
+	view_words(view, object, "title", point->title);
+	view_text(view, object, "where", point->where);
+	view_text(view, object, "own", own);
+}
 
-	if (point == NULL) {
+void
+view_point(struct view *view, json_t *object, const char *key,
+    const struct lw_point *point, const char *own)
+{
+	if (point == NULL)
 		view_null(view, object, key);
-		return;
-	}
-	child = view_object(view, object, key);
-	view_words(view, child, "point", point->id);
-	view_words(view, child, "title", point->title);
-	view_text(view, child, "where", point->where);
+	else
+		view_put_point(
+		    view, view_object(view, object, key), point, own);
 }
 
 void
@@ -294,5 +343,7 @@ view_job_entry(struct view *view, json_t *list, const struct lw_entry *entry)
 	view_words(view, object, "state", entry->detail);
 	view_words(
 	    view, object, "state_title", view_state_title(entry->detail));
+	view_text(view, object, "rig", entry->subject);
 	view_time(view, object, entry->time_s);
+	view_bool(view, object, "over", view_is_over(entry->detail));
 }

@@ -12,6 +12,7 @@
 #include <lampwright/book.h>
 #include <lampwright/catalogue.h>
 #include <lampwright/job.h>
+#include <lampwright/rig.h>
 #include <lampwright/view.h>
 
 #include <stdbool.h>
@@ -28,6 +29,11 @@ struct view {
 
 /* Begin a document on a book, which may be NULL. */
 void view_begin(struct view *view, struct lw_book *book);
+
+/* Begin one on a rig, with its name and title; NULL after a failure, which a
+ * rig that is not there is too. */
+const struct lw_rig *view_begin_rig(
+    struct view *view, struct lw_book *book, const char *name);
 
 /* Fail: the first failure is kept. Returns the status. */
 enum lw_status view_fail(struct view *view, enum lw_status status);
@@ -56,6 +62,9 @@ void view_words(
     struct view *view, json_t *object, const char *key, const char *text);
 void view_int(
     struct view *view, json_t *object, const char *key, int64_t value);
+/* A number from 1; null where it is 0. */
+void view_number(
+    struct view *view, json_t *object, const char *key, int64_t value);
 void view_bool(struct view *view, json_t *object, const char *key, bool value);
 /* A number; null where it is not finite. */
 void view_real(
@@ -72,6 +81,12 @@ void view_add_text(struct view *view, json_t *list, const char *text);
 
 /* `time` and `when`. */
 void view_time(struct view *view, json_t *object, int64_t time_s);
+/* KEY as text and KEY_time; both null where the time is 0. */
+void view_moment(
+    struct view *view, json_t *object, const char *key, int64_t time_s);
+/* "2026-11-25", UTC. */
+void view_day(
+    struct view *view, json_t *object, const char *key, int64_t time_s);
 /* `share` and `percent`. */
 void view_share(struct view *view, json_t *object, double share);
 /* "Symptom" and "Symptoms". */
@@ -93,14 +108,37 @@ void view_caution(
  * left out. */
 void view_cautions(
     struct view *view, json_t *list, const struct lw_refs *cautions);
+/* A point's keys; `own` are the rig's words for it, or NULL. */
+void view_put_point(struct view *view, json_t *object,
+    const struct lw_point *point, const char *own);
 /* A point under a key; null where it is NULL. */
 void view_point(struct view *view, json_t *object, const char *key,
-    const struct lw_point *point);
+    const struct lw_point *point, const char *own);
 void view_entry(struct view *view, json_t *list, const struct lw_entry *entry);
 void view_job_entry(
     struct view *view, json_t *list, const struct lw_entry *entry);
-/* `open`, `found` ...: the words for a state. */
+/* Add jobs, the last touched first: those of a rig (NULL: of all); at most so
+ * many that are not over (0: all, also those that are). How many there are of
+ * that kind. */
+size_t view_jobs(struct view *view, json_t *list, const char *rig,
+    size_t most_open, int64_t now_s);
+/* `open`, `found` ...: the words for a state; whether the job is over. */
 const char *view_state_title(const char *state);
+bool view_is_over(const char *state);
+
+/* Entries of the ledger, and what devices said, in the order given. */
+void view_settings(
+    struct view *view, json_t *list, const struct lw_settings *settings);
+void view_records(
+    struct view *view, json_t *list, const struct lw_records *records);
+
+/*
+ * Rules by rig in words, a text for each key: "kind of motor: series-wound or
+ * separately excited". view_rules adds them to a list; view_rules_text joins
+ * them with "; " (in the view's arena; "" without rules).
+ */
+void view_rules(struct view *view, json_t *list, const struct lw_texts *rules);
+const char *view_rules_text(struct view *view, const struct lw_texts *rules);
 
 /* The keys of a step. `serial` is left to the caller. */
 void view_step(

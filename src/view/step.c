@@ -1,5 +1,5 @@
-/* One check as a step: where the probes go, the power state and its cautions,
- * what to expect. Which check it is, is left to the job. */
+/* One check as a step: what to do, where the probes go, the power state and
+ * its cautions, what to expect. Which check it is, is left to the job. */
 #include "view/parts.h"
 
 #include <lampwright/reading.h>
@@ -78,6 +78,91 @@ put_outcomes(struct view *view, json_t *object, const struct lw_check *check)
 	}
 }
 
+/* What the step is for; an item of the catalogue is for nothing yet. */
+static void
+put_purpose(struct view *view, json_t *object, const struct lw_job_step *step)
+{
+	static const struct {
+		const char *key;
+		enum lw_purpose purpose;
+	} bools[] = {
+	    {"is_tree", LW_PURPOSE_TREE},
+	    {"is_pick", LW_PURPOSE_PICK},
+	    {"is_fix", LW_PURPOSE_FIX},
+	    {"is_proof", LW_PURPOSE_PROOF},
+	    {"is_again", LW_PURPOSE_AGAIN},
+	    {"is_safe", LW_PURPOSE_SAFE},
+	};
+	bool known = false, is;
+	size_t i;
+
+	for (i = 0; i < sizeof bools / sizeof bools[0]; i++) {
+		is = step->purpose == bools[i].purpose;
+		known = known || is;
+		view_bool(view, object, bools[i].key, is);
+	}
+	view_text(view, object, "purpose",
+	    known ? lw_purpose_name(step->purpose) : NULL);
+}
+
+/* Where it stands on a way into a power state. */
+static void
+put_way(struct view *view, json_t *object, const struct lw_job_step *step)
+{
+	bool leads = step->into != LW_POWER_UNKNOWN;
+
+	view_bool(view, object, "gate", step->gate);
+	view_bool(view, object, "compulsory", step->compulsory);
+	view_text(view, object, "then",
+	    step->then != NULL ? step->then->title : NULL);
+	view_text(
+	    view, object, "into", leads ? lw_power_name(step->into) : NULL);
+	view_text(view, object, "into_title",
+	    leads ? lw_power_title(step->into) : NULL);
+	view_number(view, object, "part", (int64_t)step->part);
+	view_number(view, object, "parts", (int64_t)step->parts);
+}
+
+static void
+put_texts(
+    struct view *view, json_t *list, const char *const *texts, size_t count)
+{
+	size_t i;
+
+	for (i = 0; i < count; i++)
+		view_add_text(view, list, texts[i]);
+}
+
+static void
+put_points(struct view *view, json_t *object, const struct lw_job_step *step)
+{
+	json_t *list;
+	size_t i;
+
+	view_point(view, object, "black", step->black, step->black_own);
+	view_point(view, object, "red", step->red, step->red_own);
+	list = view_list(view, object, "points");
+	for (i = 0; i < step->point_count; i++)
+		view_put_point(view, view_add(view, list), step->points[i],
+		    step->point_owns != NULL ? step->point_owns[i] : NULL);
+}
+
+static void
+put_cautions(struct view *view, json_t *object, const struct lw_job_step *step)
+{
+	json_t *list = view_list(view, object, "cautions");
+	bool standing, any = false;
+	size_t i;
+
+	for (i = 0; i < step->caution_count; i++) {
+		standing = step->standing != NULL && step->standing[i];
+		any = any || standing;
+		view_caution(view, list, step->cautions[i]);
+		view_bool(view, json_array_get(list, i), "standing", standing);
+	}
+	view_bool(view, object, "has_standing", any);
+}
+
 void
 view_step(struct view *view, json_t *object, const struct lw_job_step *step)
 {
@@ -88,17 +173,20 @@ view_step(struct view *view, json_t *object, const struct lw_job_step *step)
 	view_words(view, object, "check", check->id);
 	view_words(view, object, "title", check->title);
 	view_text(view, object, "ask", check->ask);
+	put_purpose(view, object, step);
 	list = view_list(view, object, "do");
-	for (i = 0; i < check->steps.count; i++) {
+	for (i = 0; i < step->instruction_count; i++) {
 		child = view_add(view, list);
 		view_int(view, child, "n", (int64_t)i + 1);
-		view_words(view, child, "text", check->steps.items[i].text);
+		view_words(view, child, "text", step->instructions[i]);
 	}
 	view_words(view, object, "power", lw_power_name(check->power));
 	view_words(view, object, "power_title", lw_power_title(check->power));
-	view_bool(view, object, "gate", step->gate);
-	view_text(view, object, "then",
-	    step->then != NULL ? step->then->title : NULL);
+	put_way(view, object, step);
+	put_texts(view, view_list(view, object, "figures"), step->figures,
+	    step->figure_count);
+	put_texts(view, view_list(view, object, "missing"), step->missing,
+	    step->missing_count);
 	view_text(view, object, "reason", check->reason);
 	if (check->minutes > 0)
 		view_real(view, object, "minutes", check->minutes);
@@ -107,21 +195,11 @@ view_step(struct view *view, json_t *object, const struct lw_job_step *step)
 	view_text(view, object, "meter", lw_meter_name(check->meter));
 	view_bool(view, object, "reading", check->unit != NULL);
 	view_text(view, object, "unit", check->unit);
-	view_point(view, object, "black", step->black);
-	view_point(view, object, "red", step->red);
-	list = view_list(view, object, "points");
-	for (i = 0; i < step->point_count; i++) {
-		child = view_add(view, list);
-		view_words(view, child, "point", step->points[i]->id);
-		view_words(view, child, "title", step->points[i]->title);
-		view_text(view, child, "where", step->points[i]->where);
-	}
+	put_points(view, object, step);
 	list = view_list(view, object, "needs");
 	for (i = 0; i < check->tools.count; i++)
 		view_add_text(view, list, check->tools.items[i].text);
-	list = view_list(view, object, "cautions");
-	for (i = 0; i < step->caution_count; i++)
-		view_caution(view, list, step->cautions[i]);
+	put_cautions(view, object, step);
 	put_expect(view, object, step);
 	put_outcomes(view, object, check);
 	view_text(view, object, "mistake", check->mistake);

@@ -3,6 +3,7 @@
 #include "unit/table.h"
 
 #include "base/utf8.h"
+#include "meter/bleed.h"
 #include "meter/unit.h"
 
 #include <lampwright/reading.h>
@@ -212,6 +213,58 @@ START_TEST(nothing_past_the_end)
 }
 END_TEST
 
+/* Values computed with ngspice 39 and GNU units 2.22, which agree to the
+ * four digits given here. */
+START_TEST(capacitors_bleed)
+{
+	static const struct {
+		double ohms, farads, from, to, seconds;
+	} rows[] = {
+	    {100, 10e-3, 96, 60, 0.4700},
+	    {100, 10e-3, 96, 50, 0.6523},
+	    {100, 10e-3, 96, 5, 2.955},
+	    {10e3, 10e-3, 96, 50, 65.23},
+	    {10e3, 10e-3, 96, 5, 295.5},
+	    {100, 30e-3, 120, 50, 2.626},
+	    {100, 30e-3, 120, 5, 9.534},
+	    {10e6, 10e-3, 72, 50, 36460},
+	};
+	size_t i;
+
+	for (i = 0; i < sizeof rows / sizeof rows[0]; i++)
+		ck_assert_double_eq_tol(
+		    bleed_seconds(rows[i].ohms, rows[i].farads, rows[i].from,
+			rows[i].to) /
+			rows[i].seconds,
+		    1, 2e-4);
+	/* It is below already: nothing to wait for. */
+	ck_assert_double_eq(bleed_seconds(100, 10e-3, 4, 5), 0);
+}
+END_TEST
+
+START_TEST(capacitors_store)
+{
+	static const struct {
+		double farads, volts, joules;
+	} rows[] = {
+	    {1e-3, 48, 1.152},
+	    {10e-3, 48, 11.52},
+	    {30e-3, 72, 77.76},
+	    {30e-3, 84, 105.8},
+	    {30e-3, 120, 216.0},
+	    {111.1e-6, 60, 0.2},
+	    {86.81e-3, 48, 100},
+	};
+	size_t i;
+
+	for (i = 0; i < sizeof rows / sizeof rows[0]; i++)
+		ck_assert_double_eq_tol(
+		    bleed_joules(rows[i].farads, rows[i].volts) /
+			rows[i].joules,
+		    1, 6e-4);
+}
+END_TEST
+
 Suite *
 suite_meter(void)
 {
@@ -226,6 +279,8 @@ suite_meter(void)
 	tcase_add_test(tests, format_reads_back);
 	tcase_add_test(tests, random_bytes_are_survived);
 	tcase_add_test(tests, nothing_past_the_end);
+	tcase_add_test(tests, capacitors_bleed);
+	tcase_add_test(tests, capacitors_store);
 	suite_add_tcase(suite, tests);
 	return suite;
 }

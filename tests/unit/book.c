@@ -96,6 +96,7 @@ scratch_write(const char *path, const void *data, size_t size)
 		.count = sizeof(__VA_ARGS__) / sizeof((__VA_ARGS__)[0])       \
 	}
 #define TEXTS(...) LIST((const struct lw_text[]){__VA_ARGS__})
+#define DO(...) LIST((const struct lw_instruction[]){__VA_ARGS__})
 #define REFS(...) LIST((const struct lw_ref[]){__VA_ARGS__})
 #define ARRAY(name, type, ...)                                                \
 	.name##s = (const struct type[]){__VA_ARGS__},                        \
@@ -146,7 +147,7 @@ const struct lw_pack sample_cart = {
 		.meaning = "The controller measured less than it needs.",
 		.severity = LW_SEVERITY_STOPS,
 		.clears = "By itself, once the supply is back.",
-		.meanwhile = "Drive gently.",
+		.meanwhile = "Drive gently.", .again = LW_POWER_LIVE_GROUND,
 		.causes = REFS({.id = "pack-empty", .word = "common"},
 		    {.id = "fuse-open"}),
 		.source = "common practice",
@@ -165,6 +166,7 @@ const struct lw_pack sample_cart = {
 		    {.text = "won'?t stay put"}),
 		.causes = REFS({.id = "pedal-worn", .word = "common"}),
 		.cautions = REFS({.id = "wheels-free"}),
+		.again = LW_POWER_CONTROL,
 		.source = "common practice",
 	    },
 	    {.id = "bare-symptom", .title = "Nothing at all happens"}),
@@ -173,6 +175,7 @@ const struct lw_pack sample_cart = {
 		.id = "pack-empty", .title = "Pack discharged",
 		.weight = "common", .why = "Left standing over the winter.",
 		.fix = "Charge it.", .parts = "A charger.",
+		.tools = "A torque wrench.", .damages = "The weakest cell.",
 		.proof = "Measure again at rest.", .source = "invented",
 	    },
 	    {.id = "fuse-open", .title = "Main fuse open"},
@@ -184,11 +187,16 @@ const struct lw_pack sample_cart = {
 		.meter = LW_METER_VOLTS_DC, .unit = "V",
 		.power = LW_POWER_PRECHARGED,
 		.reason = "There is no voltage otherwise.", .minutes = 2.5,
-		.steps = TEXTS({.text = "Set the meter to volts dc."},
+		.steps = DO({.text = "Set the meter to volts dc."},
+		    {.text = "Wait a while longer.",
+			.only = TEXTS({.text = "precharge=yes"},
+			    {.text = "motor=series"},
+			    {.text = "motor=brushless"})},
 		    {.text = "Touch both studs."}),
 		.black = "minus-stud", .red = "plus-stud",
 		.points = REFS({.id = "fuse-holder"}, {.id = "plus-stud"}),
 		.tools = TEXTS({.text = "meter"}, {.text = "gloves"}),
+		.after = REFS({.id = "look-at-lamp"}, {.id = "look-at-fuse"}),
 		.cautions = REFS({.id = "stays-charged"}),
 		.mistake = "Measuring at the pack.",
 		ARRAY(outcome, lw_outcome,
@@ -214,6 +222,7 @@ const struct lw_pack sample_cart = {
 	    {
 		.id = "look-at-fuse", .title = "Look at the main fuse",
 		.power = LW_POWER_ISOLATED, .minutes = 1,
+		.only = TEXTS({.text = "strings=one"}),
 		ARRAY(outcome, lw_outcome,
 		    {.id = "whole", .expected = true},
 		    {.id = "blown", .speaks = REFS(
@@ -259,6 +268,9 @@ const struct lw_pack sample_cart = {
 		.otherwise = "Burns.", .source = "common practice",
 		.states = {[LW_POWER_ISOLATED] = true,
 		    [LW_POWER_LIVE_GROUND] = true},
+		.only = TEXTS({.text = "reference=frame"},
+		    {.text = "charger=on-board"}),
+		.from_volts = 50.4, .from_joules = 0.5,
 	    },
 	    {.id = "wheels-free", .signal = LW_SIGNAL_DANGER,
 		.hazard = "The wheels may turn.",
@@ -302,6 +314,18 @@ same_texts(const struct lw_texts *one, const struct lw_texts *other)
 	ck_assert_uint_eq(one->count, other->count);
 	for (i = 0; i < one->count; i++)
 		same_text("text", one->items[i].text, other->items[i].text);
+}
+
+static void
+same_do(const struct lw_instructions *one, const struct lw_instructions *other)
+{
+	size_t i;
+
+	ck_assert_uint_eq(one->count, other->count);
+	for (i = 0; i < one->count; i++) {
+		same_text("step", one->items[i].text, other->items[i].text);
+		same_texts(&one->items[i].only, &other->items[i].only);
+	}
 }
 
 static void
@@ -370,6 +394,7 @@ same_fault(const struct lw_fault *a, const struct lw_fault *b)
 	NUMBER(severity);
 	TEXT(clears);
 	TEXT(meanwhile);
+	NUMBER(again);
 	same_refs(&a->causes, &b->causes);
 	TEXT(source);
 	NOWHERE();
@@ -385,6 +410,7 @@ same_symptom(const struct lw_symptom *a, const struct lw_symptom *b)
 	same_texts(&a->patterns, &b->patterns);
 	same_refs(&a->causes, &b->causes);
 	same_refs(&a->cautions, &b->cautions);
+	NUMBER(again);
 	TEXT(source);
 	NOWHERE();
 }
@@ -398,6 +424,8 @@ same_cause(const struct lw_cause *a, const struct lw_cause *b)
 	TEXT(why);
 	TEXT(fix);
 	TEXT(parts);
+	TEXT(tools);
+	TEXT(damages);
 	TEXT(proof);
 	TEXT(source);
 	NOWHERE();
@@ -432,11 +460,13 @@ same_check(const struct lw_check *a, const struct lw_check *b)
 	NUMBER(power);
 	TEXT(reason);
 	NUMBER(minutes);
-	same_texts(&a->steps, &b->steps);
+	same_do(&a->steps, &b->steps);
 	TEXT(black);
 	TEXT(red);
 	same_refs(&a->points, &b->points);
 	same_texts(&a->tools, &b->tools);
+	same_refs(&a->after, &b->after);
+	same_texts(&a->only, &b->only);
 	same_refs(&a->cautions, &b->cautions);
 	TEXT(mistake);
 	TEXT(source);
@@ -492,6 +522,9 @@ same_caution(const struct lw_caution *a, const struct lw_caution *b)
 	TEXT(source);
 	for (i = 0; i < LW_POWER_COUNT; i++)
 		NUMBER(states[i]);
+	same_texts(&a->only, &b->only);
+	NUMBER(from_volts);
+	NUMBER(from_joules);
 	NOWHERE();
 }
 

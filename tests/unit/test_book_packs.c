@@ -72,6 +72,44 @@ START_TEST(reading_again_takes_the_old_out)
 }
 END_TEST
 
+/* What a fix is done with, and what it may have damaged, is found too. */
+START_TEST(causes_are_found_by_tools_and_damages)
+{
+	static const char *const words[] = {"torque wrench", "weakest cell"};
+	struct lw_entries hits;
+	size_t i;
+
+	for (i = 0; i < sizeof words / sizeof words[0]; i++) {
+		ck_assert_int_eq(lw_book_find_kind(scratch.book, scratch.arena,
+				     "cause", words[i], 5, &hits, NULL),
+		    LW_OK);
+		ck_assert_uint_eq(hits.count, 1);
+		ck_assert_str_eq(hits.items[0].id, "pack-empty");
+	}
+}
+END_TEST
+
+/* More rules than anybody writes are refused, and the old pack stays. */
+START_TEST(rules_without_end_are_refused)
+{
+	enum { MANY = 10000 };
+	static struct lw_text rules[MANY];
+	struct lw_caution caution = sample_cart.cautions[0];
+	struct lw_pack bad = sample_cart;
+	size_t i;
+
+	for (i = 0; i < MANY; i++)
+		rules[i].text = "motor=series";
+	caution.only.items = rules;
+	caution.only.count = MANY;
+	bad.cautions = &caution;
+	bad.caution_count = 1;
+	ck_assert_int_eq(
+	    lw_book_put_pack(scratch.book, &bad, 2, &scratch.err), LW_TOO_BIG);
+	sample_compare(&sample_cart, get("cart"));
+}
+END_TEST
+
 START_TEST(what_fails_leaves_the_old_in)
 {
 	struct lw_fault faults[2];
@@ -368,6 +406,8 @@ suite_book_packs(void)
 	tcase_set_timeout(tests, 60);
 	tcase_add_test(tests, a_pack_comes_back_as_it_was);
 	tcase_add_test(tests, reading_again_takes_the_old_out);
+	tcase_add_test(tests, causes_are_found_by_tools_and_damages);
+	tcase_add_test(tests, rules_without_end_are_refused);
 	tcase_add_test(tests, what_fails_leaves_the_old_in);
 	tcase_add_test(tests, ids_belong_to_one);
 	tcase_add_test(tests, own_cannot_be_read_in);

@@ -5,6 +5,7 @@
 
 #include "pack/set.h"
 
+#include <lampwright/rig.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -118,6 +119,39 @@ START_TEST(rules_are_listed_and_tried)
 }
 END_TEST
 
+/* The page's table of facts is that of the rigs: every choice, in order. */
+START_TEST(facts_of_rules_are_listed)
+{
+	const struct lw_rig_key *keys;
+	struct packs packs;
+	const char *at;
+	char word[80];
+	size_t count, i, j;
+
+	packs_start(&packs);
+	packs_file(&packs, KB_DIR "/README.md");
+	keys = lw_rig_keys(&count);
+	for (i = 0; i < count; i++) {
+		if (keys[i].kind != LW_RIG_CHOICE)
+			continue;
+		at = strstr(packs.texts[0].text, "#### Rules by rig");
+		ck_assert_ptr_nonnull(at);
+		snprintf(word, sizeof word, "`%s`", keys[i].key);
+		at = strstr(at, word);
+		ck_assert_msg(at != NULL, "%s is not listed", word);
+		for (j = 0; keys[i].choices[j] != NULL; j++) {
+			snprintf(word, sizeof word, "`%s`%s",
+			    keys[i].choices[j],
+			    keys[i].choices[j + 1] == NULL ? " |\n" : ", `");
+			at = strstr(at, word);
+			ck_assert_msg(at != NULL, "%s of %s is not listed",
+			    word, keys[i].key);
+		}
+	}
+	packs_end(&packs);
+}
+END_TEST
+
 START_TEST(shipped_packs_are_sound)
 {
 	struct packs packs;
@@ -188,10 +222,36 @@ START_TEST(values_arrive_in_the_structs)
 	ck_assert_str_eq(
 	    pack->symptoms[0].phrases.items[1].text, "no sign of life");
 	ck_assert_ptr_null(pack->causes[1].weight);
+	ck_assert_int_eq(pack->faults[0].again, LW_POWER_CONTROL);
+	ck_assert_int_eq(pack->symptoms[0].again, LW_POWER_LIVE_GROUND);
+	ck_assert_str_eq(pack->causes[0].tools, "A plug spanner.");
+	ck_assert_str_eq(
+	    pack->causes[0].damages, "The cells; measure each at rest.");
+	ck_assert_ptr_null(pack->causes[1].tools);
+	ck_assert_ptr_null(pack->causes[1].damages);
 	check = &pack->checks[0];
 	ck_assert_int_eq(check->power, LW_POWER_ISOLATED);
 	ck_assert_int_eq(check->meter, LW_METER_VOLTS_DC);
-	ck_assert_uint_eq(check->steps.count, 2);
+	ck_assert_uint_eq(check->steps.count, 3);
+	ck_assert_str_eq(check->steps.items[0].text, "Open the disconnect.");
+	ck_assert_uint_eq(check->steps.items[0].only.count, 0);
+	ck_assert_uint_eq(check->steps.items[0].at.line, 69);
+	ck_assert_str_eq(check->steps.items[1].text, "Open each string.");
+	ck_assert_uint_eq(check->steps.items[1].only.count, 1);
+	ck_assert_str_eq(
+	    check->steps.items[1].only.items[0].text, "strings=several");
+	ck_assert_uint_eq(check->steps.items[1].at.line, 70);
+	ck_assert_uint_eq(check->steps.items[1].at.column, 9);
+	ck_assert_str_eq(check->steps.items[2].text, "Measure.");
+	ck_assert_uint_eq(check->steps.items[2].only.count, 0);
+	ck_assert_uint_eq(check->after.count, 1);
+	ck_assert_uint_eq(check->only.count, 0);
+	ck_assert_uint_eq(check[1].after.count, 2);
+	ck_assert_str_eq(check[1].after.items[0].id, "contactor-open");
+	ck_assert_ptr_null(check[1].after.items[0].word);
+	ck_assert_str_eq(check[1].after.items[1].id, "meter-works");
+	ck_assert_uint_eq(check[3].only.count, 3);
+	ck_assert_str_eq(check[3].only.items[1].text, "pack.kind=lfp");
 	ck_assert_str_eq(check->black, "minus");
 	ck_assert(!check->outcomes[0].has_from);
 	ck_assert(check->outcomes[0].has_below);
@@ -207,6 +267,11 @@ START_TEST(values_arrive_in_the_structs)
 	ck_assert_int_eq(step[1].branches[1].kind, LW_BRANCH_STOP);
 	ck_assert(pack->cautions[0].states[LW_POWER_CONTROL]);
 	ck_assert(!pack->cautions[0].states[LW_POWER_LIVE_FREE]);
+	ck_assert_uint_eq(pack->cautions[0].only.count, 3);
+	ck_assert_str_eq(
+	    pack->cautions[0].only.items[2].text, "reference=frame");
+	ck_assert_double_eq(pack->cautions[0].from_volts, 50);
+	ck_assert_double_eq(pack->cautions[0].from_joules, 100);
 	packs_end(&packs);
 }
 END_TEST
@@ -485,6 +550,7 @@ suite_pack(void)
 	tcase_add_test(tcase, good_files_have_no_problems);
 	tcase_add_test(tcase, bad_files_have_their_problems_alone);
 	tcase_add_test(tcase, rules_are_listed_and_tried);
+	tcase_add_test(tcase, facts_of_rules_are_listed);
 	tcase_add_test(tcase, shipped_packs_are_sound);
 	tcase_add_test(tcase, example_of_the_page_is_sound);
 	tcase_add_test(tcase, values_arrive_in_the_structs);

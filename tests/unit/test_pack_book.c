@@ -91,6 +91,38 @@ START_TEST(packs_lean_on_the_book)
 }
 END_TEST
 
+/* Compulsory checks that are in the book are looked at as well. */
+START_TEST(compulsory_checks_may_be_in_the_book)
+{
+	static const char checks[] =
+	    "pack: checks\ntitle: Checks\nchecks:\n"
+	    "  - {id: dead, title: D, ask: A?, power: isolated, minutes: 1, "
+	    "outcomes: [{id: a, title: A}, {id: b, title: B, expected: yes, "
+	    "enters: isolated}]}\n"
+	    "  - {id: look, title: L, ask: A?, power: isolated, minutes: 1, "
+	    "outcomes: [{id: a, title: A}, {id: b, title: B, expected: "
+	    "yes}]}\n";
+
+	read_in(checks, "");
+	read_in("pack: gate\ntitle: Gate\nchecks:\n"
+		"  - {id: on, title: O, after: [dead], ask: A?, power: "
+		"isolated, minutes: 1, outcomes: [{id: a, title: A}, {id: b, "
+		"title: B, expected: yes, enters: isolated}]}\n",
+	    "after-chain 4 32\n");
+	read_in("pack: gate\ntitle: Gate\nchecks:\n"
+		"  - {id: on, title: O, after: [look], ask: A?, power: "
+		"isolated, minutes: 1, outcomes: [{id: a, title: A}, {id: b, "
+		"title: B, expected: yes, enters: isolated}]}\n",
+	    "");
+	/* From the book it comes with its own. */
+	read_in("pack: third\ntitle: Third\nchecks:\n"
+		"  - {id: off, title: O, after: [on], ask: A?, power: "
+		"isolated, minutes: 1, outcomes: [{id: a, title: A}, {id: b, "
+		"title: B, expected: yes, enters: isolated}]}\n",
+	    "after-chain 4 33\n");
+}
+END_TEST
+
 START_TEST(ids_of_the_book_stay_whose_they_are)
 {
 	read_in(first, "");
@@ -294,6 +326,7 @@ suite_pack_book(void)
 	tcase_set_timeout(tcase, 300);
 	tcase_add_checked_fixture(tcase, setup, teardown);
 	tcase_add_test(tcase, packs_lean_on_the_book);
+	tcase_add_test(tcase, compulsory_checks_may_be_in_the_book);
 	tcase_add_test(tcase, ids_of_the_book_stay_whose_they_are);
 	tcase_add_test(tcase, shipped_packs_go_in_once);
 	tcase_add_test(tcase, changed_packs_go_in_again);

@@ -85,13 +85,42 @@ START_TEST(files_come_back)
 }
 END_TEST
 
+/* Put each in, and get the same back, to the byte. */
+static void
+through_the_book(struct scratch *scratch, struct packs *packs)
+{
+	const struct lw_pack *kept;
+	const char *before, *after;
+	size_t i, length;
+
+	packs_read(packs, scratch->book);
+	packs_sound(packs);
+	for (i = 0; i < packs->count; i++) {
+		ck_assert_msg(lw_book_put_pack(scratch->book, packs->packs[i],
+				  1, &scratch->err) == LW_OK,
+		    "%s: %s", packs->packs[i]->name, scratch->err.text);
+		ck_assert_int_eq(
+		    lw_book_get_pack(scratch->book, scratch->arena,
+			packs->packs[i]->name, &kept, &scratch->err),
+		    LW_OK);
+		sample_compare(packs->packs[i], kept);
+		ck_assert_int_eq(lw_pack_write(packs->arena, packs->packs[i],
+				     &before, &length, NULL),
+		    LW_OK);
+		ck_assert_int_eq(
+		    lw_pack_write(packs->arena, kept, &after, &length, NULL),
+		    LW_OK);
+		ck_assert_str_eq(before, after);
+	}
+	/* Read again with all of them in the book: nothing is taken twice. */
+	packs_read(packs, scratch->book);
+	packs_sound(packs);
+}
+
 START_TEST(files_come_back_through_the_book)
 {
 	struct scratch scratch;
-	const struct lw_pack *kept;
-	const char *before, *after;
 	struct packs packs;
-	size_t i, length;
 
 	scratch_make(&scratch);
 	scratch_open(&scratch);
@@ -100,27 +129,16 @@ START_TEST(files_come_back_through_the_book)
 	packs_file(&packs, TESTS_DIR "/packs/good-texts.yaml");
 	packs_file(&packs, TESTS_DIR "/packs/good-lamps.yaml");
 	packs_file(&packs, TESTS_DIR "/packs/good-bands.yaml");
-	packs_read(&packs, scratch.book);
-	packs_sound(&packs);
-	for (i = 0; i < packs.count; i++) {
-		ck_assert_msg(lw_book_put_pack(scratch.book, packs.packs[i], 1,
-				  &scratch.err) == LW_OK,
-		    "%s: %s", packs.packs[i]->name, scratch.err.text);
-		ck_assert_int_eq(lw_book_get_pack(scratch.book, scratch.arena,
-				     packs.packs[i]->name, &kept, &scratch.err),
-		    LW_OK);
-		sample_compare(packs.packs[i], kept);
-		ck_assert_int_eq(lw_pack_write(packs.arena, packs.packs[i],
-				     &before, &length, NULL),
-		    LW_OK);
-		ck_assert_int_eq(
-		    lw_pack_write(packs.arena, kept, &after, &length, NULL),
-		    LW_OK);
-		ck_assert_str_eq(before, after);
-	}
-	/* Read again with all of them in the book: nothing is taken twice. */
-	packs_read(&packs, scratch.book);
-	packs_sound(&packs);
+	through_the_book(&scratch, &packs);
+	packs_end(&packs);
+	scratch_remove(&scratch);
+
+	/* It has ids that the shipped ones have too. */
+	scratch_make(&scratch);
+	scratch_open(&scratch);
+	packs_start(&packs);
+	packs_file(&packs, TESTS_DIR "/packs/good-everything.yaml");
+	through_the_book(&scratch, &packs);
 	packs_end(&packs);
 	scratch_remove(&scratch);
 }
@@ -135,9 +153,11 @@ START_TEST(form_is_canonical)
 	    "flat}},"
 	    " check: c, id: one}], symptoms: [s], title: T, id: t}\n"
 	    "title: 'A: b'\npack: \"form\"\n"
-	    "symptoms: [{causes: [{flat: rare}], title: S, id: s, "
+	    "symptoms: [{again: live-on-ground, causes: [{flat: rare}], title: "
+	    "S, id: s, "
 	    "patterns: ['a\\b']}]\n"
-	    "causes: [{proof: \"p\\nq\", fix: ' f', title: T, id: flat}]\n"
+	    "causes: [{damages: D, tools: O, proof: \"p\\nq\", fix: ' f', "
+	    "title: T, id: flat}]\n"
 	    "checks:\n"
 	    "  - outcomes:\n"
 	    "      - {below: 4700 ohm, id: no, title: N}\n"
@@ -145,12 +165,20 @@ START_TEST(form_is_canonical)
 	    "isolated}\n"
 	    "    id: c\n    title: C\n    ask: A?\n    power: isolated\n"
 	    "    minutes: 1.50\n    unit: kohm\n    meter: ohms\n"
+	    "    after: [w]\n    do: [{text: T.}, {text: U., only: "
+	    "[dcdc=yes, motor=series]}]\n"
+	    "  - {id: w, title: W, ask: A?, power: isolated, minutes: 1, "
+	    "only: [contactor=yes], outcomes: [{id: a, title: A, expected: "
+	    "yes}, {id: b, title: B}]}\n"
 	    "devices:\n"
 	    "  - {id: d, title: D, kind: k, invented: no, lamps: [{id: l, "
 	    "title: L, timing: {pause: 1500 ms}}], codes: [{pattern: on, "
 	    "meaning: m}]}\n"
 	    "cautions: [{id: h, signal: danger, hazard: '#', avoid: A, "
-	    "source: S, states: [control, isolated]}]\n";
+	    "source: S, from-joules: 1.5 kJ, from-volts: 50000 mV, only: "
+	    "[motor=series], states: [control, isolated]}]\n"
+	    "faults: [{again: isolated, causes: [flat], severity: stops, "
+	    "meaning: M, title: F, id: f}]\n";
 	static const char canonical[] = "pack: form\n"
 					"title: \"A: b\"\n"
 					"\n"
@@ -168,6 +196,15 @@ START_TEST(form_is_canonical)
 					"        pattern: on\n"
 					"        meaning: m\n"
 					"\n"
+					"faults:\n"
+					"  - id: f\n"
+					"    title: F\n"
+					"    meaning: M\n"
+					"    severity: stops\n"
+					"    again: isolated\n"
+					"    causes:\n"
+					"      - flat\n"
+					"\n"
 					"symptoms:\n"
 					"  - id: s\n"
 					"    title: S\n"
@@ -175,11 +212,14 @@ START_TEST(form_is_canonical)
 					"      - a\\b\n"
 					"    causes:\n"
 					"      - flat: rare\n"
+					"    again: live-on-ground\n"
 					"\n"
 					"causes:\n"
 					"  - id: flat\n"
 					"    title: T\n"
 					"    fix: \" f\"\n"
+					"    tools: O\n"
+					"    damages: D\n"
 					"    proof: |-\n"
 					"      p\n"
 					"      q\n"
@@ -192,6 +232,14 @@ START_TEST(form_is_canonical)
 					"    minutes: 1.5\n"
 					"    meter: ohms\n"
 					"    unit: kohm\n"
+					"    do:\n"
+					"      - T.\n"
+					"      - only:\n"
+					"          - dcdc=yes\n"
+					"          - motor=series\n"
+					"        text: U.\n"
+					"    after:\n"
+					"      - w\n"
 					"    outcomes:\n"
 					"      - id: no\n"
 					"        title: N\n"
@@ -201,6 +249,19 @@ START_TEST(form_is_canonical)
 					"        from: 4.7 kohm\n"
 					"        expected: yes\n"
 					"        enters: isolated\n"
+					"  - id: w\n"
+					"    title: W\n"
+					"    ask: A?\n"
+					"    power: isolated\n"
+					"    minutes: 1\n"
+					"    only:\n"
+					"      - contactor=yes\n"
+					"    outcomes:\n"
+					"      - id: a\n"
+					"        title: A\n"
+					"        expected: yes\n"
+					"      - id: b\n"
+					"        title: B\n"
 					"\n"
 					"trees:\n"
 					"  - id: t\n"
@@ -224,6 +285,10 @@ START_TEST(form_is_canonical)
 					"    states:\n"
 					"      - isolated\n"
 					"      - control\n"
+					"    only:\n"
+					"      - motor=series\n"
+					"    from-volts: 50 V\n"
+					"    from-joules: 1500 J\n"
 					"    source: S\n";
 	struct packs packs;
 	const char *text;

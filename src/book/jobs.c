@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 #include "base/err.h"
+#include "book/holds.h"
 #include "book/query.h"
 
 #include <inttypes.h>
@@ -41,18 +42,34 @@ put_finding(struct lw_book *book, int64_t job, int64_t serial,
 	query_text(&query, 10, finding->unit);
 	query_text(&query, 11, finding->expected);
 	query_text(&query, 12, finding->words);
+	query_text(&query, 13, finding->ask);
+	query_text(&query, 14, finding->about);
 	return query_run(&query);
 }
 
+/* The findings take the serials after `after`. */
+static enum lw_status
+put_findings(struct lw_book *book, int64_t job, int64_t after,
+    const struct lw_finding *findings, size_t count, int64_t now_s,
+    struct lw_err *err)
+{
+	enum lw_status status = LW_OK;
+	size_t i;
+
+	for (i = 0; i < count && status == LW_OK; i++)
+		status = put_finding(book, job, after + 1 + (int64_t)i,
+		    &findings[i], now_s, err);
+	return status;
+}
+
 enum lw_status
-book_job_new(struct lw_book *book, const char *device, const char *lamp,
-    const char *title, const struct lw_finding *findings, size_t count,
-    int64_t now_s, int64_t *job, struct lw_err *err)
+book_job_new(struct lw_book *book, const char *rig, const char *device,
+    const char *lamp, const char *title, const struct lw_finding *findings,
+    size_t count, int64_t now_s, int64_t *job, struct lw_err *err)
 {
 	struct query query;
 	int64_t number = 0;
 	enum lw_status status;
-	size_t i;
 
 	*job = 0;
 	status = store_begin_write(book, err);
@@ -63,12 +80,13 @@ book_job_new(struct lw_book *book, const char *device, const char *lamp,
 	query_text(&query, 2, device);
 	query_text(&query, 3, lamp);
 	query_text(&query, 4, title);
+	query_text(&query, 5, rig);
 	if (query_row(&query))
 		number = query_get_int(&query, 0);
 	status = query_run(&query);
-	for (i = 0; i < count && status == LW_OK; i++)
-		status = put_finding(
-		    book, number, (int64_t)i + 1, &findings[i], now_s, err);
+	if (status == LW_OK)
+		status =
+		    put_findings(book, number, 0, findings, count, now_s, err);
 	status = store_end_write(book, status, err);
 	if (status == LW_OK)
 		*job = number;
@@ -97,7 +115,8 @@ last_serial(
 
 enum lw_status
 book_job_append(struct lw_book *book, int64_t job, int64_t after,
-    const struct lw_finding *finding, int64_t now_s, struct lw_err *err)
+    const struct lw_finding *findings, size_t count,
+    const struct book_hold_change *hold, int64_t now_s, struct lw_err *err)
 {
 	int64_t last = 0;
 	enum lw_status status;
@@ -111,8 +130,11 @@ book_job_append(struct lw_book *book, int64_t job, int64_t after,
 		    "job %" PRId64 " has gone on: its last finding is %" PRId64
 		    ", not %" PRId64 "; look at it again",
 		    job, last, after);
+	if (status == LW_OK && hold != NULL)
+		status = holds_change(book, hold, err);
 	if (status == LW_OK)
-		status = put_finding(book, job, after + 1, finding, now_s, err);
+		status =
+		    put_findings(book, job, after, findings, count, now_s, err);
 	return store_end_write(book, status, err);
 }
 
@@ -143,6 +165,8 @@ read_findings(struct lw_book *book, struct lw_arena *arena,
 		finding->unit = query_get_text(&query, arena, 8);
 		finding->expected = query_get_text(&query, arena, 9);
 		finding->words = query_get_text(&query, arena, 10);
+		finding->ask = query_get_text(&query, arena, 11);
+		finding->about = query_get_text(&query, arena, 12);
 	}
 	out->findings = items;
 	return query_end(&query);
@@ -164,6 +188,7 @@ read_job(struct lw_book *book, struct lw_arena *arena, struct book_job *out,
 		out->device = query_get_text(&query, arena, 1);
 		out->lamp = query_get_text(&query, arena, 2);
 		out->title = query_get_word(&query, arena, 3);
+		out->rig = query_get_text(&query, arena, 4);
 	}
 	status = query_end(&query);
 	if (status == LW_OK && !found)
@@ -214,8 +239,8 @@ book_job_list(struct lw_book *book, struct lw_arena *arena,
 		entry->title = query_get_word(&query, arena, 1);
 		entry->detail = "";
 		entry->subject_kind = "";
-		entry->subject = "";
 		entry->time_s = query_get_int(&query, 2);
+		entry->subject = query_get_word(&query, arena, 3);
 		entry->own = true;
 	}
 	jobs->items = items;

@@ -51,8 +51,8 @@ enum lw_status book_job_new(struct lw_book *book, const char *rig,
  * Append findings (maybe none) and change the hold (NULL: not), all in one
  * transaction. `after` is the serial of the last finding that the caller has
  * seen: LW_CONFLICT when there is a later one by now, or when the hold's
- * holder, job or asker are no longer those of `seen`. LW_NOT_FOUND: no such
- * job.
+ * holder, job or asker are no longer those of `seen`, or another screen is to
+ * have it and its holder has done something since. LW_NOT_FOUND: no such job.
  */
 enum lw_status book_job_append(struct lw_book *book, int64_t job, int64_t after,
     const struct lw_finding *findings, size_t count,

@@ -22,6 +22,18 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    "SELECT job FROM findings GROUP BY job"
 	    " HAVING min(serial) <> 1 OR max(serial) <> count(*)"
 	    " ORDER BY job LIMIT 1",
+	[SQL_CHECK_HOLD_JOBS] =
+	    "SELECT vehicle FROM holds"
+	    " WHERE job NOT IN (SELECT job FROM jobs)"
+	    " ORDER BY vehicle LIMIT 1",
+	[SQL_CHECK_HOLD_VEHICLES] =
+	    "SELECT vehicle FROM holds"
+	    " WHERE vehicle <> 'job ' || job AND (substr(vehicle, 1, 4) <> 'rig '"
+	    " OR substr(vehicle, 5) NOT IN (SELECT rig FROM rigs))"
+	    " ORDER BY vehicle LIMIT 1",
+	[SQL_CHECK_IN_HAND] =
+	    "SELECT rig FROM book WHERE rig IS NOT NULL"
+	    " AND rig NOT IN (SELECT rig FROM rigs WHERE removed = 0)",
 	[SQL_CHECK_ITEMS_INDEXED] =
 	    "SELECT kind, id FROM items"
 	    " WHERE kind IN ('device', 'fault', 'symptom', 'cause', 'check')"
@@ -376,7 +388,8 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " ORDER BY words DESC, goodness, i.id LIMIT ?3",
 	/* ?1 query ?2 limit ?3 words that must match */
 	[SQL_SEARCH_NOTES] =
-	    "SELECT n.note, n.note, coalesce(i.title, j.title, n.subject),"
+	    "SELECT n.note, n.note,"
+	    " coalesce(i.title, j.title, r.title, n.subject),"
 	    " snippet(note_text, 0, char(2), char(3), '...', 24), '',"
 	    " bm25(note_text) AS goodness, 1, n.made_s,"
 	    " matched_words(note_text) AS words,"
@@ -386,6 +399,8 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " ON i.kind = n.subject_kind AND i.id = n.subject"
 	    " LEFT JOIN jobs AS j"
 	    " ON n.subject_kind = 'job' AND CAST(j.job AS TEXT) = n.subject"
+	    " LEFT JOIN rigs AS r"
+	    " ON n.subject_kind = 'rig' AND r.rig = n.subject"
 	    " WHERE note_text MATCH ?1"
 	    " AND matched_words(note_text) >= ?3"
 	    " ORDER BY words DESC, goodness, n.note DESC LIMIT ?2",
@@ -394,12 +409,15 @@ static const char *const texts[STATEMENT_COUNT] = {
 	/* ?1 subject kind or NULL ?2 subject or NULL */
 	[SQL_NOTES] =
 	    "SELECT n.note, n.subject_kind, n.subject,"
-	    " coalesce(i.title, j.title, n.subject), n.words, n.made_s"
+	    " coalesce(i.title, j.title, r.title, n.subject), n.words,"
+	    " n.made_s"
 	    " FROM notes AS n"
 	    " LEFT JOIN items AS i"
 	    " ON i.kind = n.subject_kind AND i.id = n.subject"
 	    " LEFT JOIN jobs AS j"
 	    " ON n.subject_kind = 'job' AND CAST(j.job AS TEXT) = n.subject"
+	    " LEFT JOIN rigs AS r"
+	    " ON n.subject_kind = 'rig' AND r.rig = n.subject"
 	    " WHERE (?1 IS NULL OR n.subject_kind = ?1)"
 	    " AND (?2 IS NULL OR n.subject = ?2)"
 	    " ORDER BY n.made_s DESC, n.note DESC",
@@ -411,17 +429,18 @@ static const char *const texts[STATEMENT_COUNT] = {
 	[SQL_DELETE_NOTE] = "DELETE FROM notes WHERE note = ?1 RETURNING note",
 
 	/* --- jobs --- */
-	/* ?1 now ?2 device ?3 lamp ?4 title */
+	/* ?1 now ?2 device ?3 lamp ?4 title ?5 rig */
 	[SQL_NEW_JOB] =
-	    "INSERT INTO jobs (created_s, device, lamp, title)"
-	    " VALUES (?1, ?2, ?3, ?4) RETURNING job",
+	    "INSERT INTO jobs (created_s, device, lamp, title, rig)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5) RETURNING job",
 	/* ?1 job */
 	[SQL_JOB] =
-	    "SELECT created_s, device, lamp, title FROM jobs WHERE job = ?1",
+	    "SELECT created_s, device, lamp, title, rig"
+	    " FROM jobs WHERE job = ?1",
 	[SQL_JOBS] =
 	    "SELECT j.job, j.title, coalesce("
 	    " (SELECT f.time_s FROM findings AS f WHERE f.job = j.job"
-	    " ORDER BY f.serial DESC LIMIT 1), j.created_s) AS touched_s"
+	    " ORDER BY f.serial DESC LIMIT 1), j.created_s) AS touched_s, j.rig"
 	    " FROM jobs AS j ORDER BY touched_s DESC, j.job DESC",
 	/* ?1 job */
 	[SQL_LAST_SERIAL] =
@@ -430,14 +449,174 @@ static const char *const texts[STATEMENT_COUNT] = {
 	/* ?1 job */
 	[SQL_FINDINGS] =
 	    "SELECT serial, time_s, kind, subject, title, outcome,"
-	    " outcome_title, value, unit, expected, words"
+	    " outcome_title, value, unit, expected, words, ask, about"
 	    " FROM findings WHERE job = ?1 ORDER BY serial",
 	/* ?1 job ?2 serial ?3 now ?4 kind ?5 subject ?6 title ?7 outcome
-	 * ?8 its title ?9 value ?10 unit ?11 expected ?12 words */
+	 * ?8 its title ?9 value ?10 unit ?11 expected ?12 words ?13 ask
+	 * ?14 about */
 	[SQL_PUT_FINDING] =
 	    "INSERT INTO findings (job, serial, time_s, kind, subject, title,"
-	    " outcome, outcome_title, value, unit, expected, words)"
-	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12)",
+	    " outcome, outcome_title, value, unit, expected, words, ask, about)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13,"
+	    " ?14)",
+
+	/* --- holds --- */
+	/* ?1 vehicle */
+	[SQL_HOLD] =
+	    "SELECT job, screen, name, since_s, last_s, asker, asker_name,"
+	    " asked_s FROM holds WHERE vehicle = ?1",
+	/* ?1 vehicle ?2 job ?3 screen ?4 name ?5 since ?6 last ?7 asker
+	 * ?8 asker's name ?9 when it asked */
+	[SQL_PUT_HOLD] =
+	    "INSERT INTO holds (vehicle, job, screen, name, since_s, last_s,"
+	    " asker, asker_name, asked_s)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)"
+	    " ON CONFLICT (vehicle) DO UPDATE"
+	    " SET job = ?2, screen = ?3, name = ?4, since_s = ?5, last_s = ?6,"
+	    " asker = ?7, asker_name = ?8, asked_s = ?9",
+	/* ?1 vehicle */
+	[SQL_DELETE_HOLD] = "DELETE FROM holds WHERE vehicle = ?1",
+
+	/* --- rigs. Here and below ?1 is the rig's name --- */
+	[SQL_RIG] = "SELECT title, removed, made_s FROM rigs WHERE rig = ?1",
+	[SQL_RIG_IDS] = "SELECT rig FROM rigs WHERE removed = 0 ORDER BY rig",
+	[SQL_RIGS] =
+	    "SELECT r.rig, r.title, r.made_s, b.rig IS r.rig"
+	    " FROM rigs AS r, book AS b WHERE r.removed = 0"
+	    " ORDER BY r.title COLLATE NOCASE, r.rig",
+	/* ?2 title ?3 now; one that was removed comes back */
+	[SQL_PUT_RIG] =
+	    "INSERT INTO rigs (rig, title, removed, made_s)"
+	    " VALUES (?1, coalesce(?2, ?1), 0, ?3)"
+	    " ON CONFLICT (rig) DO UPDATE"
+	    " SET title = coalesce(?2, title), removed = 0",
+	/* ?2 title */
+	[SQL_NAME_RIG] = "UPDATE rigs SET title = ?2 WHERE rig = ?1",
+	[SQL_REMOVE_RIG] = "UPDATE rigs SET removed = 1 WHERE rig = ?1",
+	[SQL_IN_HAND] = "SELECT rig FROM book",
+	/* ?1 rig or NULL */
+	[SQL_TAKE_IN_HAND] = "UPDATE book SET rig = ?1",
+	[SQL_PUT_OUT_OF_HAND] = "UPDATE book SET rig = NULL WHERE rig = ?1",
+	[SQL_RIG_FACTS] =
+	    "SELECT key, value, set_s FROM rig_facts"
+	    " WHERE rig = ?1 ORDER BY key",
+	/* ?2 key ?3 value ?4 now */
+	[SQL_PUT_RIG_FACT] =
+	    "INSERT INTO rig_facts (rig, key, value, set_s)"
+	    " VALUES (?1, ?2, ?3, ?4)"
+	    " ON CONFLICT (rig, key) DO UPDATE SET value = ?3, set_s = ?4",
+	/* ?2 key */
+	[SQL_DELETE_RIG_FACT] =
+	    "DELETE FROM rig_facts WHERE rig = ?1 AND key = ?2",
+	[SQL_RIG_DEVICES] =
+	    "SELECT substr(f.key, 8), f.value, coalesce(i.title, f.value)"
+	    " FROM rig_facts AS f"
+	    " LEFT JOIN items AS i ON i.kind = 'device' AND i.id = f.value"
+	    " WHERE f.rig = ?1 AND substr(f.key, 1, 7) = 'device.'"
+	    " ORDER BY f.key",
+	[SQL_RIG_POINTS] =
+	    "SELECT r.point, coalesce(i.title, r.point), p.place, r.words"
+	    " FROM rig_points AS r"
+	    " LEFT JOIN items AS i ON i.kind = 'point' AND i.id = r.point"
+	    " LEFT JOIN points AS p ON p.item = i.number"
+	    " WHERE r.rig = ?1"
+	    " ORDER BY coalesce(i.title, r.point) COLLATE NOCASE, r.point",
+	[SQL_ALL_RIG_POINTS] =
+	    "SELECT i.id AS point, i.title AS title, p.place, r.words,"
+	    " r.words IS NULL AS bare"
+	    " FROM items AS i"
+	    " LEFT JOIN points AS p ON p.item = i.number"
+	    " LEFT JOIN rig_points AS r ON r.rig = ?1 AND r.point = i.id"
+	    " WHERE i.kind = 'point'"
+	    " UNION ALL"
+	    " SELECT r.point, r.point, NULL, r.words, 0 FROM rig_points AS r"
+	    " WHERE r.rig = ?1 AND r.point NOT IN"
+	    " (SELECT id FROM items WHERE kind = 'point')"
+	    " ORDER BY bare, title COLLATE NOCASE, point",
+	/* ?2 point */
+	[SQL_RIG_POINT] =
+	    "SELECT words FROM rig_points WHERE rig = ?1 AND point = ?2",
+	/* ?2 point ?3 words ?4 now */
+	[SQL_PUT_RIG_POINT] =
+	    "INSERT INTO rig_points (rig, point, words, set_s)"
+	    " VALUES (?1, ?2, ?3, ?4)"
+	    " ON CONFLICT (rig, point) DO UPDATE SET words = ?3, set_s = ?4",
+	/* ?2 point */
+	[SQL_DELETE_RIG_POINT] =
+	    "DELETE FROM rig_points WHERE rig = ?1 AND point = ?2",
+
+	/* --- the settings ledger. `before` is what the ledger had last, in
+	 * the order in which it was written --- */
+	/* ?2 device ?3 setting ?4 was ?5 became ?6 why ?7 job or NULL
+	 * ?8 now */
+	[SQL_PUT_SETTING] =
+	    "INSERT INTO settings (rig, device, setting, was, became, why, job,"
+	    " time_s) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8) RETURNING entry",
+	/* ?2 device or NULL */
+	[SQL_SETTINGS] =
+	    "SELECT entry, time_s, device, setting, was, became, why, job,"
+	    " lag(became) OVER (PARTITION BY device, setting ORDER BY entry)"
+	    " FROM settings"
+	    " WHERE rig = ?1 AND (?2 IS NULL OR device = ?2)"
+	    " ORDER BY entry",
+	/* ?1 job */
+	[SQL_SETTINGS_OF_JOB] =
+	    "SELECT s.entry, s.time_s, s.device, s.setting, s.was, s.became,"
+	    " s.why, s.job,"
+	    " (SELECT b.became FROM settings AS b WHERE b.rig = s.rig"
+	    " AND b.device = s.device AND b.setting = s.setting"
+	    " AND b.entry < s.entry ORDER BY b.entry DESC LIMIT 1)"
+	    " FROM settings AS s WHERE s.job = ?1 ORDER BY s.entry",
+	/* ?2 time */
+	[SQL_SETTINGS_AS_OF] =
+	    "WITH ledger AS (SELECT *,"
+	    " lag(became) OVER (PARTITION BY device, setting ORDER BY entry)"
+	    " AS before FROM settings WHERE rig = ?1),"
+	    " until AS (SELECT *, row_number() OVER (PARTITION BY device,"
+	    " setting ORDER BY time_s DESC, entry DESC) AS place"
+	    " FROM ledger WHERE time_s <= ?2)"
+	    " SELECT entry, time_s, device, setting, was, became, why, job,"
+	    " before FROM until WHERE place = 1"
+	    " ORDER BY device COLLATE NOCASE, device,"
+	    " setting COLLATE NOCASE, setting",
+	/* ?2 one time ?3 the other; before the first entry of a setting, in
+	 * order of time, stands that entry's `was` */
+	[SQL_SETTINGS_DIFFERENCE] =
+	    "WITH names AS (SELECT DISTINCT rig, device, setting"
+	    " FROM settings WHERE rig = ?1),"
+	    " firsts AS (SELECT n.*, (SELECT s.was FROM settings AS s"
+	    " WHERE s.rig = n.rig AND s.device = n.device"
+	    " AND s.setting = n.setting"
+	    " ORDER BY s.time_s, s.entry LIMIT 1) AS was FROM names AS n),"
+	    " pairs AS (SELECT n.device, n.setting,"
+	    " coalesce((SELECT s.became FROM settings AS s"
+	    " WHERE s.rig = n.rig AND s.device = n.device"
+	    " AND s.setting = n.setting AND s.time_s <= ?2"
+	    " ORDER BY s.time_s DESC, s.entry DESC LIMIT 1), n.was) AS before,"
+	    " coalesce((SELECT s.became FROM settings AS s"
+	    " WHERE s.rig = n.rig AND s.device = n.device"
+	    " AND s.setting = n.setting AND s.time_s <= ?3"
+	    " ORDER BY s.time_s DESC, s.entry DESC LIMIT 1), n.was) AS after"
+	    " FROM firsts AS n)"
+	    " SELECT device, setting, before, after FROM pairs"
+	    " WHERE before IS NOT after"
+	    " ORDER BY device COLLATE NOCASE, device,"
+	    " setting COLLATE NOCASE, setting",
+
+	/* --- what vehicles and their devices say --- */
+	/* ?2 device ?3 kind ?4 subject ?5 value ?6 count ?7 words
+	 * ?8 job or NULL ?9 now */
+	[SQL_PUT_RECORD] =
+	    "INSERT INTO records (rig, device, kind, subject, value, count,"
+	    " words, job, time_s)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9) RETURNING record",
+	[SQL_RECORDS] =
+	    "SELECT record, time_s, device, kind, subject, value, count, words,"
+	    " job FROM records WHERE rig = ?1 ORDER BY time_s, record",
+	/* ?1 job */
+	[SQL_RECORDS_OF_JOB] =
+	    "SELECT record, time_s, device, kind, subject, value, count, words,"
+	    " job FROM records WHERE job = ?1 ORDER BY time_s, record",
 };
 /* clang-format on */
 

@@ -43,6 +43,12 @@ CREATE TABLE settings (
 	job INTEGER -- the job it belongs to
 ) STRICT;
 CREATE INDEX settings_of ON settings (rig, device, setting, entry);
+CREATE INDEX settings_of_job ON settings (job) WHERE job IS NOT NULL;
+CREATE TRIGGER settings_add BEFORE INSERT ON settings
+WHEN EXISTS (SELECT 1 FROM settings WHERE entry = new.entry)
+BEGIN
+	SELECT raise(ABORT, 'an entry of the ledger is never replaced');
+END;
 CREATE TRIGGER settings_stay BEFORE UPDATE ON settings
 BEGIN
 	SELECT raise(ABORT, 'an entry of the ledger is never changed');
@@ -66,6 +72,12 @@ CREATE TABLE records (
 	job INTEGER -- the job it belongs to
 ) STRICT;
 CREATE INDEX records_of ON records (rig, record);
+CREATE INDEX records_of_job ON records (job) WHERE job IS NOT NULL;
+CREATE TRIGGER records_add BEFORE INSERT ON records
+WHEN EXISTS (SELECT 1 FROM records WHERE record = new.record)
+BEGIN
+	SELECT raise(ABORT, 'a record is never replaced');
+END;
 CREATE TRIGGER records_stay BEFORE UPDATE ON records
 BEGIN
 	SELECT raise(ABORT, 'a record is never changed');
@@ -89,10 +101,12 @@ CREATE TABLE holds (
 ) STRICT, WITHOUT ROWID;
 
 -- Jobs: which vehicle it is, the question as it was shown, and what a fix or
--- a proof is about.
+-- a proof is about. Kinds of findings from here on: 12 differs, 13 not seen,
+-- 14 pick, 15 suppose, 16 begun, 17 fixed, 18 struck, 19 proved, 20 not
+-- proved, 21 gone, 22 still, 23 wait, 24 make safe, 25 take.
 ALTER TABLE jobs ADD COLUMN rig TEXT; -- the rig's name
 ALTER TABLE findings ADD COLUMN ask TEXT; -- the question as it was shown then
-ALTER TABLE findings ADD COLUMN about TEXT; -- of a proof: the cause's id
+ALTER TABLE findings ADD COLUMN about TEXT; -- of a fix or proof: the cause's id
 
 -- The rig in hand.
 ALTER TABLE book ADD COLUMN rig TEXT; -- the rig's name, or NULL

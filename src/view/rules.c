@@ -24,6 +24,26 @@ add_lowered(struct buf *words, const char *title)
 	buf_add(words, title + 1);
 }
 
+/* The title of a key within a sentence, and what comes between it and its
+ * values: "kind of motor: ", "a main contactor: " for "Is there a main
+ * contactor?", "is the pack tied to the frame? ". */
+static void
+add_title(struct buf *words, const char *title)
+{
+	static const char there[] = "Is there ";
+	size_t length = strlen(title);
+
+	if (strncmp(title, there, sizeof there - 1) == 0 &&
+	    title[length - 1] == '?') {
+		title += sizeof there - 1;
+		buf_add_n(words, title, strlen(title) - 1);
+		buf_add(words, ": ");
+		return;
+	}
+	add_lowered(words, title);
+	buf_add(words, title[length - 1] == '?' ? " " : ": ");
+}
+
 /* How many bytes of a rule are its key. */
 static size_t
 key_length(const char *rule)
@@ -79,10 +99,9 @@ words_of(struct view *view, const struct lw_texts *rules, size_t first)
 	key = lw_rig_key(name);
 	buf_init(&words, RULES_BYTES);
 	if (key != NULL && key->title[0] != '\0')
-		add_lowered(&words, key->title);
+		add_title(&words, key->title);
 	else
-		buf_add(&words, name);
-	buf_add(&words, ": ");
+		buf_printf(&words, "%s: ", name);
 	for (i = first; i < rules->count; i++) {
 		if (!same_key(rules->items[i].text, rule))
 			continue;

@@ -205,7 +205,7 @@ START_TEST(way_in)
 	is_null("step.black.own");
 	has_keys("step.cautions.0",
 	    "caution signal signal_word hazard avoid where otherwise source "
-	    "standing");
+	    "standing brief");
 	ck_assert(lists("step.cautions", "caution", "field-chocks"));
 	ck_assert(!lists("step.cautions", "caution", "field-magnet"));
 	ck_assert_str_eq(text("step.cautions.0.signal_word"), "WARNING");
@@ -230,6 +230,7 @@ START_TEST(way_in)
 	/* Shown on the way in already, and still true. */
 	ck_assert(is_true("step.has_standing"));
 	ck_assert(is_true("step.cautions.0.standing"));
+	ck_assert(is_true("step.cautions.0.brief"));
 	has_keys("step.points.0", "point title where own");
 	is_null("step.points.0.own");
 	/* It has a multimeter, however that is spelt. */

@@ -4,6 +4,8 @@
 #include "unit/doc.h"
 #include "unit/suites.h"
 
+#include "view/list.h"
+
 #include <lampwright.h>
 
 #define NOW 1700000000 /* 2023-11-14 22:13:20 UTC */
@@ -238,7 +240,8 @@ fill_ledger(void)
 static enum lw_status
 ledger(const char *on, const char *from, const char *to, const char *back)
 {
-	struct lw_ledger_days days = {on, from, to, back};
+	struct lw_ledger_days days = {
+	    .on = on, .from = from, .to = to, .back = back};
 
 	lw_doc_free(doc);
 	doc = NULL;
@@ -331,16 +334,80 @@ START_TEST(settings)
 }
 END_TEST
 
+/* Of one device alone. */
+START_TEST(settings_of_device)
+{
+	struct lw_setting setting = {.device = "charger",
+	    .setting = "end voltage",
+	    .was = "54 V",
+	    .became = "58 V"};
+	struct lw_ledger_days days = {.on = NULL};
+	int64_t entry;
+
+	fill_ledger();
+	set("device.charger", "field-drive");
+	GOES(lw_setting_add(book, "cart48", &setting, NOW + DAY, &entry, &err));
+	GOES(
+	    lw_view_settings(&doc, book, "cart48", &days, NOW + 3 * DAY, &err));
+	ck_assert_uint_eq(count("entries"), 1);
+	ck_assert_str_eq(text("entries.0.became"), "58 V");
+	ck_assert_uint_eq(count("now"), 1);
+	lw_doc_free(doc);
+	days.back = "2023-11-14";
+	GOES(
+	    lw_view_settings(&doc, book, "cart48", &days, NOW + 3 * DAY, &err));
+	ck_assert_uint_eq(count("changes"), 1);
+	ck_assert_str_eq(text("changes.0.before"), "58 V");
+	lw_doc_free(doc);
+	GOES(
+	    lw_view_settings(&doc, book, "cart48", &days, NOW + 3 * DAY, &err));
+	ck_assert_uint_eq(count("changes"), 2);
+	ck_assert_ptr_null(one_of("changes", "device", "charger"));
+}
+END_TEST
+
+/* What can be asked of any rig, and the jobs of one. */
+START_TEST(keys_and_jobs)
+{
+	struct lw_job_start start = {
+	    .device = "field-drive", .symptom = "field-still"};
+	size_t keys;
+	int64_t job;
+
+	lw_rig_keys(&keys);
+	GOES(view_rig_keys(&doc, &err));
+	ck_assert_uint_eq(count("facts"), keys);
+	has_keys("facts.0",
+	    "key title help where value known is_choice is_quantity is_list "
+	    "unit low high choices");
+	lw_doc_free(doc);
+	doc = NULL;
+	GOES(lw_job_new(book, &start, NOW, &job, &err));
+	ck_assert_int_eq(
+	    view_jobs_of(&doc, book, "nobody", NOW, &err), LW_NOT_FOUND);
+	ck_assert_ptr_null(doc);
+	ck_assert_int_eq(
+	    view_jobs_of(&doc, book, "cart48", NOW, &err), LW_NOT_FOUND);
+	ck_assert_uint_eq(count("jobs"), 0);
+	lw_doc_free(doc);
+	start.rig = "cart48";
+	GOES(lw_job_new(book, &start, NOW, &job, &err));
+	GOES(view_jobs_of(&doc, book, "cart48", NOW, &err));
+	ck_assert_uint_eq(count("jobs"), 1);
+	ck_assert_int_eq(number("jobs.0.job"), job);
+}
+END_TEST
+
 START_TEST(days_refused)
 {
 	static const struct lw_ledger_days rows[] = {
-	    {"2023-02-30", NULL, NULL, NULL},
-	    {"yesterday", NULL, NULL, NULL},
-	    {NULL, "2023-11-14", "14.11.2023", NULL},
-	    {NULL, NULL, "2023-11-14", NULL},
-	    {NULL, NULL, NULL, ""},
-	    {"2023-11-14", NULL, NULL, "2023-11-14"},
-	    {"2023-11-14", "2023-11-14", NULL, NULL},
+	    {.on = "2023-02-30"},
+	    {.on = "yesterday"},
+	    {.from = "2023-11-14", .to = "14.11.2023"},
+	    {.to = "2023-11-14"},
+	    {.back = ""},
+	    {.on = "2023-11-14", .back = "2023-11-14"},
+	    {.on = "2023-11-14", .from = "2023-11-14"},
 	};
 	size_t i;
 
@@ -453,11 +520,11 @@ START_TEST(guide)
 	ck_assert_uint_eq(count("check.do"), 4);
 	ck_assert_str_eq(text("check.do.0.text"), "Open the disconnect.");
 	ck_assert_str_eq(text("check.do.1.text"),
-	    "Open each string. (only with: parallel battery strings: "
-	    "several)");
+	    "Open each string. (only with: battery strings: several in "
+	    "parallel)");
 	ck_assert_str_eq(text("check.do.2.text"),
 	    "Listen for the contactor. (only with: kind of motor: "
-	    "series-wound or separately excited; contactor: yes)");
+	    "series-wound or separately excited; a main contactor: yes)");
 	ck_assert_uint_eq(count("check.after"), 2);
 	has_keys("check.after.0", "check title");
 	ck_assert_str_eq(text("check.after.0.check"), "field-meter");
@@ -471,7 +538,7 @@ START_TEST(guide)
 	GOES(lw_view_item(&doc, book, "check", "field-strings", &err));
 	ck_assert_uint_eq(count("check.rules"), 1);
 	ck_assert_str_eq(
-	    text("check.rules.0"), "parallel battery strings: several");
+	    text("check.rules.0"), "battery strings: several in parallel");
 	lw_doc_free(doc);
 	GOES(lw_view_item(&doc, book, "fault", "field-low", &err));
 	ck_assert_str_eq(
@@ -499,6 +566,8 @@ suite_view_rig(void)
 	tcase_add_test(tcase, rig);
 	tcase_add_test(tcase, points);
 	tcase_add_test(tcase, settings);
+	tcase_add_test(tcase, settings_of_device);
+	tcase_add_test(tcase, keys_and_jobs);
 	tcase_add_test(tcase, days_refused);
 	tcase_add_test(tcase, records);
 	tcase_add_test(tcase, list);

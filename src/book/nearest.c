@@ -113,12 +113,12 @@ keep(struct near *nearest, size_t *count, const char *id, unsigned distance)
 	nearest[at].distance = distance;
 }
 
-enum lw_status
-nearest_not_found(
-    struct lw_book *book, const char *kind, const char *id, struct lw_err *err)
+/* The ids are the rows of a query that is bound. */
+static enum lw_status
+not_found(
+    struct query *query, const char *kind, const char *id, struct lw_err *err)
 {
 	struct near nearest[SHOWN];
-	struct query query;
 	struct buf list;
 	char name[NEAREST_NAME_MAX];
 	size_t count = 0, all = 0, i;
@@ -126,17 +126,15 @@ nearest_not_found(
 	enum lw_status status;
 
 	memset(nearest, 0, sizeof nearest);
-	query_start(&query, book, SQL_ITEM_IDS, err);
-	query_text(&query, 1, kind);
-	while (query_row(&query)) {
-		const char *other = query_peek(&query, 0);
+	while (query_row(query)) {
+		const char *other = query_peek(query, 0);
 
 		all++;
 		distance = score(other, id);
 		if (distance <= LONGEST)
 			keep(nearest, &count, other, distance);
 	}
-	status = query_end(&query);
+	status = query_end(query);
 	if (status != LW_OK)
 		return status;
 	nearest_name(name, id);
@@ -160,4 +158,24 @@ nearest_not_found(
 		kind, name, count == 1 ? "is" : "are", buf_text(&list));
 	buf_clear(&list);
 	return status;
+}
+
+enum lw_status
+nearest_not_found(
+    struct lw_book *book, const char *kind, const char *id, struct lw_err *err)
+{
+	struct query query;
+
+	query_start(&query, book, SQL_ITEM_IDS, err);
+	query_text(&query, 1, kind);
+	return not_found(&query, kind, id, err);
+}
+
+enum lw_status
+nearest_rig_not_found(struct lw_book *book, const char *rig, struct lw_err *err)
+{
+	struct query query;
+
+	query_start(&query, book, SQL_RIG_IDS, err);
+	return not_found(&query, "rig", rig, err);
 }

@@ -20,4 +20,8 @@ unsigned nearest_distance(const char *one, const char *other);
 enum lw_status nearest_not_found(
     struct lw_book *book, const char *kind, const char *id, struct lw_err *err);
 
+/* The same of a rig; those that were removed are not named. */
+enum lw_status nearest_rig_not_found(
+    struct lw_book *book, const char *rig, struct lw_err *err);
+
 #endif

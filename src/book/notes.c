@@ -6,6 +6,7 @@
 #include "book/catalogue.h"
 #include "book/nearest.h"
 #include "book/query.h"
+#include "book/rigs.h"
 #include "book/texts.h"
 
 #include <inttypes.h>
@@ -75,6 +76,7 @@ find_subject(struct lw_book *book, const char *kind, const char *given,
 	static const char *const kinds[] = {
 	    "device", "fault", "symptom", "cause", "check"};
 	char name[NEAREST_NAME_MAX];
+	bool removed;
 	enum lw_status status;
 	size_t i;
 
@@ -82,6 +84,12 @@ find_subject(struct lw_book *book, const char *kind, const char *given,
 		return job_subject(book, given, subject, err);
 	if (strcmp(kind, "pattern") == 0)
 		return pattern_subject(book, given, subject, err);
+	if (strcmp(kind, "rig") == 0) {
+		status = rigs_find(book, given, &removed, err);
+		if (status == LW_OK)
+			snprintf(subject, SUBJECT_MAX, "%s", given);
+		return status;
+	}
 	for (i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
 		if (strcmp(kind, kinds[i]) != 0)
 			continue;
@@ -92,7 +100,7 @@ find_subject(struct lw_book *book, const char *kind, const char *given,
 	}
 	return err_set(err, LW_BAD_INPUT,
 	    "a note cannot be on a \"%s\"; it is on a device, pattern, fault, "
-	    "symptom, cause, check or job",
+	    "symptom, cause, check, rig or job",
 	    nearest_name(name, kind));
 }
 

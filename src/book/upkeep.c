@@ -80,6 +80,9 @@ check_all(struct lw_book *book, struct lw_err *err)
 		enum statement which;
 		const char *what;
 	} checks[] = {
+	    {SQL_CHECK_HOLD_JOBS, "no job is behind the hold of"},
+	    {SQL_CHECK_HOLD_VEHICLES, "there is no vehicle behind the hold of"},
+	    {SQL_CHECK_IN_HAND, "there is no rig behind the one in hand,"},
 	    {SQL_CHECK_REFERENCES, "a reference leads nowhere in"},
 	    {SQL_CHECK_SERIALS, "a finding is missing in job"},
 	    {SQL_CHECK_ITEMS_INDEXED, "the index lacks the"},

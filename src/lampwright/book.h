@@ -36,8 +36,8 @@ enum lw_status lw_book_open(struct lw_book **book, bool *created,
 void lw_book_close(struct lw_book *book);
 
 /* SQLite's integrity and foreign key checks, and our own: every finding of
- * every job has its serial, every id of the index exists. LW_CORRUPT with
- * the first problem. */
+ * every job has its serial, every id of the index exists, what is held and
+ * the rig in hand are there. LW_CORRUPT with the first problem. */
 enum lw_status lw_book_check(struct lw_book *book, struct lw_err *err);
 
 /* A safe copy while in use. LW_CONFLICT: `path` exists already. */
@@ -201,9 +201,9 @@ enum lw_status lw_book_unteach(struct lw_book *book, const char *device,
 
 /*
  * A note on something: subject_kind is device, pattern, fault, symptom,
- * cause, check or job; subject its id ("field-cart-drive 5" for a pattern on
- * a device, "5" for the pattern anywhere). LW_NOT_FOUND: no such subject.
- * LW_BAD_INPUT: empty, over 4000 bytes, or not UTF-8.
+ * cause, check, rig or job; subject its id ("field-cart-drive 5" for a
+ * pattern on a device, "5" for the pattern anywhere). LW_NOT_FOUND: no such
+ * subject. LW_BAD_INPUT: empty, over 4000 bytes, or not UTF-8.
  */
 enum lw_status lw_book_add_note(struct lw_book *book,
     const char *subject_kind, const char *subject, const char *words,

@@ -7,44 +7,46 @@
 
 #include <string.h>
 
-static struct lw_check *
-new_check(struct shelf *shelf, size_t steps, size_t outcomes)
-{
-	struct lw_check *check = arena_alloc(shelf->arena, sizeof *check);
-	struct lw_instruction *items;
-	struct lw_outcome *list;
+enum { STEPS = 3, OUTCOMES = 3 };
 
-	if (check == NULL)
+/* A check that is being made. */
+struct made {
+	struct lw_check *check;
+	struct lw_instruction steps[STEPS];
+	struct lw_outcome outcomes[OUTCOMES];
+};
+
+static struct made *
+new_check(struct shelf *shelf)
+{
+	struct made *made = arena_alloc(shelf->arena, sizeof *made);
+
+	if (made == NULL)
 		return NULL;
-	items = arena_array(shelf->arena, steps, sizeof *items);
-	list = arena_array(shelf->arena, outcomes, sizeof *list);
-	if (items == NULL || list == NULL)
+	made->check = arena_alloc(shelf->arena, sizeof *made->check);
+	if (made->check == NULL)
 		return NULL;
-	check->steps.items = items;
-	check->outcomes = list;
-	return check;
+	made->check->steps.items = made->steps;
+	made->check->outcomes = made->outcomes;
+	return made;
 }
 
 static void
-add_step(struct lw_check *check, const char *text)
+add_step(struct made *made, const char *text)
 {
-	struct lw_instruction *items =
-	    (struct lw_instruction *)check->steps.items;
-
 	if (text != NULL)
-		items[check->steps.count++].text = text;
+		made->steps[made->check->steps.count++].text = text;
 }
 
-static void
-add_outcome(
-    struct lw_check *check, const char *id, const char *title, const char *say)
+static struct lw_outcome *
+add_outcome(struct made *made, const char *id, const char *title)
 {
-	struct lw_outcome *list = (struct lw_outcome *)check->outcomes;
-	struct lw_outcome *outcome = &list[check->outcome_count++];
+	struct lw_outcome *outcome =
+	    &made->outcomes[made->check->outcome_count++];
 
 	outcome->id = id;
 	outcome->title = title;
-	outcome->say = say;
+	return outcome;
 }
 
 static enum lw_status
@@ -68,23 +70,25 @@ enum lw_status
 goal_fix(const struct lw_check **out, struct shelf *shelf,
     const struct lw_cause *cause, bool begun, struct lw_err *err)
 {
-	struct lw_check *check = new_check(shelf, 2, 3);
+	struct made *made = new_check(shelf);
+	struct lw_check *check;
 
-	if (check == NULL)
+	if (made == NULL)
 		return err_no_memory(err);
+	check = made->check;
 	check->id = LW_JOB_FIX;
 	check->title = arena_printf(shelf->arena, "Fix: %s", cause->title);
 	if (check->title == NULL)
 		return err_no_memory(err);
 	check->ask = begun ? "Is the fix done?" : "Is it this, and is it done?";
 	check->power = LW_POWER_ISOLATED;
-	add_step(check, cause->fix);
-	add_step(check, "Put back, to their marks, all parts and cables that "
-			"were taken off.");
+	add_step(made, cause->fix);
+	add_step(made, "Put back, to their marks, all parts and cables that "
+		       "were taken off.");
 	if (!begun)
-		add_outcome(check, "begun", "I am at it", NULL);
-	add_outcome(check, "fixed", "The fix is done", NULL);
-	add_outcome(check, "wrong", "It is not this: the part is sound", NULL);
+		add_outcome(made, "begun", "I am at it");
+	add_outcome(made, "fixed", "The fix is done");
+	add_outcome(made, "wrong", "It is not this: the part is sound");
 	check->source = cause->source;
 	*out = check;
 	return add_tool(check, shelf->arena, cause->tools, err);
@@ -123,13 +127,15 @@ enum lw_status
 goal_again(const struct lw_check **out, struct shelf *shelf,
     const struct findings *findings, struct lw_err *err)
 {
-	struct lw_check *check = new_check(shelf, 3, 3);
+	struct made *made = new_check(shelf);
 	const struct lw_finding *begun;
+	struct lw_check *check;
 	enum lw_status status;
 	const char *what;
 
-	if (check == NULL)
+	if (made == NULL)
 		return err_no_memory(err);
+	check = made->check;
 	status = find_beginning(&begun, &check->power, shelf, findings, err);
 	if (status != LW_OK)
 		return status;
@@ -149,17 +155,16 @@ goal_again(const struct lw_check **out, struct shelf *shelf,
 	if (check->power > LW_POWER_ISOLATED)
 		check->reason = "Only with power on can what was wrong show "
 				"itself again. Stop at the first sign of it.";
-	add_step(check, "Bring about, gently, what showed the trouble at "
-			"first.");
-	add_step(check, "Watch the lamp, and look, listen and smell for "
-			"anything new.");
-	add_step(check, "Do it three times, or as long as it took before.");
-	add_outcome(
-	    check, "gone", "It is gone, and nothing else is wrong", NULL);
-	((struct lw_outcome *)check->outcomes)[0].expected = true;
-	add_outcome(check, "still", "It is still there", NULL);
-	add_outcome(check, "not-reproduced",
-	    "I could not bring it about the way it was", NULL);
+	add_step(made, "Bring about, gently, what showed the trouble at "
+		       "first.");
+	add_step(made, "Watch the lamp, and look, listen and smell for "
+		       "anything new.");
+	add_step(made, "Do it three times, or as long as it took before.");
+	add_outcome(made, "gone", "It is gone, and nothing else is wrong")
+	    ->expected = true;
+	add_outcome(made, "still", "It is still there");
+	add_outcome(made, "not-reproduced",
+	    "I could not bring it about the way it was");
 	if (check->title == NULL)
 		return err_no_memory(err);
 	*out = check;

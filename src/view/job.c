@@ -6,6 +6,7 @@
 #include "view/item.h"
 
 #include <stdio.h>
+#include <string.h>
 
 /* Whether a check or cause may be picked: not where the job is over or
  * stopped, nor while a fix or its proof is under way or waits. */
@@ -174,6 +175,8 @@ put_suspects(struct view *view, const struct lw_job *job)
 		view_words(view, object, "cause", suspect->cause);
 		view_words(view, object, "title", suspect->title);
 		view_share(view, object, suspect->share);
+		view_bool(view, object, "unlisted",
+		    strcmp(suspect->cause, "unlisted") == 0);
 	}
 }
 

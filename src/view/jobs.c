@@ -1,5 +1,7 @@
 /* All jobs, and the first page: the devices, the rigs and what is not over.
  * Reading a job is left to job. */
+#include "view/list.h"
+
 #include "view/parts.h"
 
 #include "base/err.h"
@@ -47,6 +49,26 @@ lw_view_jobs(struct lw_doc **doc, struct lw_book *book, int64_t now_s,
 	if (count == 0 && view.status == LW_OK)
 		outcome = err_set(&view.err, LW_NOT_FOUND,
 		    "there are no jobs; lampwright trace opens one");
+	return view_end(&view, doc, outcome, err);
+}
+
+enum lw_status
+view_jobs_of(struct lw_doc **doc, struct lw_book *book, const char *name,
+    int64_t now_s, struct lw_err *err)
+{
+	enum lw_status outcome = LW_OK;
+	const struct lw_rig *rig;
+	struct view view;
+	size_t count;
+
+	rig = view_begin_rig(&view, book, name);
+	if (rig == NULL)
+		return view_end(&view, doc, LW_OK, err);
+	count = view_jobs(
+	    &view, view_list(&view, view.root, "jobs"), rig->rig, 0, now_s);
+	if (count == 0 && view.status == LW_OK)
+		outcome = err_set(&view.err, LW_NOT_FOUND,
+		    "there are no jobs on %s", rig->rig);
 	return view_end(&view, doc, outcome, err);
 }
 

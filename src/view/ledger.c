@@ -1,5 +1,7 @@
 /* The settings ledger and the records of a rig. What stood when, and what
  * differs, is worked out in the book. */
+#include "view/list.h"
+
 #include "view/parts.h"
 
 #include "base/arena.h"
@@ -132,6 +134,7 @@ lw_view_records(struct lw_doc **doc, struct lw_book *book, const char *name,
 
 /* What of the ledger is asked for, as times. */
 struct asked {
+	const char *device; /* of this one alone; NULL: of all */
 	bool is_on, is_difference, is_back;
 	int64_t on_s, from_s, to_s;
 };
@@ -154,7 +157,6 @@ static bool
 read_days(struct view *view, struct asked *asked,
     const struct lw_ledger_days *days, int64_t now_s)
 {
-	memset(asked, 0, sizeof *asked);
 	asked->is_on = days->on != NULL;
 	asked->is_difference = days->from != NULL || days->to != NULL;
 	asked->is_back = days->back != NULL;
@@ -179,6 +181,28 @@ read_days(struct view *view, struct asked *asked,
 	       read_day(view, &asked->to_s, days->to, now_s);
 }
 
+/* Leave those of other devices out. */
+static void
+keep_device(struct view *view, struct lw_settings *settings, const char *device)
+{
+	struct lw_setting *kept;
+	size_t count = 0, i;
+
+	if (device == NULL || settings->count == 0)
+		return;
+	kept = arena_array(view->arena, settings->count, sizeof *kept);
+	if (kept == NULL) {
+		err_no_memory(&view->last);
+		view_fail(view, LW_NO_MEMORY);
+	}
+	for (i = 0; kept != NULL && i < settings->count; i++) {
+		if (strcmp(settings->items[i].device, device) == 0)
+			kept[count++] = settings->items[i];
+	}
+	settings->items = kept;
+	settings->count = count;
+}
+
 /* History, or as of the day; and how it stands at the end of either. How many
  * entries there are. */
 static size_t
@@ -193,13 +217,14 @@ put_entries(struct view *view, const char *rig, const struct asked *asked)
 		return 0;
 	if (!asked->is_on &&
 	    view_got(view, lw_setting_history(view->book, view->arena, rig,
-			       NULL, &settings, &view->last))) {
+			       asked->device, &settings, &view->last))) {
 		view_settings(view, entries, &settings);
 		count = settings.count;
 	}
 	if (view->status == LW_OK &&
 	    view_got(view, lw_setting_as_of(view->book, view->arena, rig,
 			       asked->on_s, &settings, &view->last))) {
+		keep_device(view, &settings, asked->device);
 		view_settings(view, asked->is_on ? entries : now, &settings);
 		if (asked->is_on)
 			count = settings.count;
@@ -213,7 +238,7 @@ put_changes(struct view *view, const char *rig, const struct asked *asked)
 {
 	json_t *list = view_list(view, view->root, "changes"), *object;
 	const struct lw_setting_change *changes;
-	size_t count = 0, i;
+	size_t count = 0, shown = 0, i;
 
 	if (view->status != LW_OK ||
 	    (!asked->is_difference && !asked->is_back) ||
@@ -222,23 +247,28 @@ put_changes(struct view *view, const char *rig, const struct asked *asked)
 		    asked->from_s, asked->to_s, &changes, &count, &view->last)))
 		return 0;
 	for (i = 0; i < count; i++) {
+		if (asked->device != NULL &&
+		    strcmp(changes[i].device, asked->device) != 0)
+			continue;
+		shown++;
 		object = view_add(view, list);
 		view_words(view, object, "device", changes[i].device);
 		view_words(view, object, "setting", changes[i].setting);
 		view_text(view, object, "before", changes[i].before);
 		view_text(view, object, "after", changes[i].after);
 	}
-	return count;
+	return shown;
 }
 
 enum lw_status
-lw_view_settings(struct lw_doc **doc, struct lw_book *book, const char *name,
-    const struct lw_ledger_days *days, int64_t now_s, struct lw_err *err)
+view_settings_of(struct lw_doc **doc, struct lw_book *book, const char *name,
+    const char *device, const struct lw_ledger_days *days, int64_t now_s,
+    struct lw_err *err)
 {
 	static const struct lw_ledger_days none = {NULL, NULL, NULL, NULL};
 	const struct lw_rig *rig;
 	enum lw_status outcome = LW_OK;
-	struct asked asked;
+	struct asked asked = {.device = device};
 	struct view view;
 	size_t count;
 
@@ -268,7 +298,15 @@ lw_view_settings(struct lw_doc **doc, struct lw_book *book, const char *name,
 		    "no setting of %s differs between those days", rig->rig);
 	else if (count == 0)
 		outcome = err_set(&view.err, LW_NOT_FOUND,
-		    "the ledger of %s has no entry%s", rig->rig,
+		    "the ledger of %s has no entry%s%.64s%s", rig->rig,
+		    device != NULL ? " for " : "", device != NULL ? device : "",
 		    asked.is_on ? " up to that day" : "");
 	return view_end(&view, doc, outcome, err);
+}
+
+enum lw_status
+lw_view_settings(struct lw_doc **doc, struct lw_book *book, const char *name,
+    const struct lw_ledger_days *days, int64_t now_s, struct lw_err *err)
+{
+	return view_settings_of(doc, book, name, NULL, days, now_s, err);
 }

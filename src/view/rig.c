@@ -1,5 +1,7 @@
 /* A rig: its facts with all that can be said, its devices, points, jobs; and
  * every point with the rig's words. The ledger is left to ledger.c. */
+#include "view/list.h"
+
 #include "view/parts.h"
 
 #include "base/err.h"
@@ -249,6 +251,22 @@ lw_view_rig(struct lw_doc **doc, struct lw_book *book, const char *name,
 	rig = view_begin_rig(&view, book, name);
 	if (rig != NULL)
 		put_rig(&view, rig, now_s);
+	return view_end(&view, doc, LW_OK, err);
+}
+
+enum lw_status
+view_rig_keys(struct lw_doc **doc, struct lw_err *err)
+{
+	json_t *facts;
+	struct view view;
+	const struct lw_rig_key *keys;
+	size_t count, i;
+
+	view_begin(&view, NULL);
+	facts = view_list(&view, view.root, "facts");
+	keys = lw_rig_keys(&count);
+	for (i = 0; i < count; i++)
+		put_fact(&view, facts, &keys[i], NULL);
 	return view_end(&view, doc, LW_OK, err);
 }
 

@@ -151,16 +151,22 @@ static void
 put_cautions(struct view *view, json_t *object, const struct lw_job_step *step)
 {
 	json_t *list = view_list(view, object, "cautions");
-	bool standing, any = false;
+	bool standing, brief, any = false, any_brief = false;
 	size_t i;
 
 	for (i = 0; i < step->caution_count; i++) {
 		standing = step->standing != NULL && step->standing[i];
 		any = any || standing;
+		/* What can kill is never cut short. */
+		brief =
+		    standing && step->cautions[i]->signal != LW_SIGNAL_DANGER;
+		any_brief = any_brief || brief;
 		view_caution(view, list, step->cautions[i]);
 		view_bool(view, json_array_get(list, i), "standing", standing);
+		view_bool(view, json_array_get(list, i), "brief", brief);
 	}
 	view_bool(view, object, "has_standing", any);
+	view_bool(view, object, "has_brief", any_brief);
 }
 
 void

@@ -347,20 +347,20 @@ START_TEST(settings_of_device)
 	fill_ledger();
 	set("device.charger", "field-drive");
 	GOES(lw_setting_add(book, "cart48", &setting, NOW + DAY, &entry, &err));
-	GOES(
-	    lw_view_settings(&doc, book, "cart48", &days, NOW + 3 * DAY, &err));
+	GOES(view_settings_of(
+	    &doc, book, "cart48", "charger", &days, NOW + 3 * DAY, &err));
 	ck_assert_uint_eq(count("entries"), 1);
 	ck_assert_str_eq(text("entries.0.became"), "58 V");
 	ck_assert_uint_eq(count("now"), 1);
 	lw_doc_free(doc);
 	days.back = "2023-11-14";
-	GOES(
-	    lw_view_settings(&doc, book, "cart48", &days, NOW + 3 * DAY, &err));
+	GOES(view_settings_of(
+	    &doc, book, "cart48", "charger", &days, NOW + 3 * DAY, &err));
 	ck_assert_uint_eq(count("changes"), 1);
 	ck_assert_str_eq(text("changes.0.before"), "58 V");
 	lw_doc_free(doc);
-	GOES(
-	    lw_view_settings(&doc, book, "cart48", &days, NOW + 3 * DAY, &err));
+	GOES(view_settings_of(
+	    &doc, book, "cart48", "drive", &days, NOW + 3 * DAY, &err));
 	ck_assert_uint_eq(count("changes"), 2);
 	ck_assert_ptr_null(one_of("changes", "device", "charger"));
 }

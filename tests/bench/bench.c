@@ -89,7 +89,7 @@ show_job(void)
 {
 	struct lw_doc *doc = NULL;
 
-	must(lw_view_job(&doc, book, job, now_s, &err));
+	must(lw_view_job(&doc, book, job, NULL, now_s, &err));
 	lw_doc_free(doc);
 }
 
@@ -102,7 +102,7 @@ show_job_page(void)
 	struct buf page;
 
 	buf_init(&page, 1 << 20);
-	must(lw_view_job(&doc, book, job, now_s, &err));
+	must(lw_view_job(&doc, book, job, NULL, now_s, &err));
 	must(fill_template(&page, &pages, FILL_HTML, "job", doc, &err));
 	buf_clear(&page);
 	lw_doc_free(doc);

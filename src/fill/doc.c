@@ -104,3 +104,25 @@ fill_set_bool(
 {
 	return set(doc, key, json_boolean(value), err);
 }
+
+enum lw_status
+fill_set_text_in(struct lw_doc *doc, const char *list, const char *key,
+    const char *is, const char *name, const char *text, struct lw_err *err)
+{
+	json_t *items = json_object_get(doc->root, list), *item, *value;
+	const char *found;
+	size_t i;
+
+	for (i = 0; i < json_array_size(items); i++) {
+		item = json_array_get(items, i);
+		found = json_string_value(json_object_get(item, key));
+		if (found == NULL || strcmp(found, is) != 0)
+			continue;
+		value = text == NULL ? json_null() : mended_text(text);
+		if (value == NULL ||
+		    json_object_set_new(item, name, value) != 0)
+			return err_no_memory(err);
+		return LW_OK;
+	}
+	return LW_OK;
+}

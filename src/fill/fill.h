@@ -88,6 +88,11 @@ enum lw_status fill_set_int(
     struct lw_doc *doc, const char *key, int64_t value, struct lw_err *err);
 enum lw_status fill_set_bool(
     struct lw_doc *doc, const char *key, bool value, struct lw_err *err);
+/* The same for one item of the list `list`: the first whose text `key` is
+ * `is`. Nothing where there is none. */
+enum lw_status fill_set_text_in(struct lw_doc *doc, const char *list,
+    const char *key, const char *is, const char *name, const char *text,
+    struct lw_err *err);
 /* A document with nothing but its shape, for pages without a view. */
 enum lw_status fill_doc_empty(struct lw_doc **doc, struct lw_err *err);
 

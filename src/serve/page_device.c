@@ -41,9 +41,8 @@ page_device_form(const struct request *request, struct reply *reply)
 	    reply, "typed_title", form_get_or_null(&request->query, "title"));
 }
 
-/* An id from a title: letters and digits, with hyphens for all else. */
-static void
-make_id(char id[65], const char *title)
+void
+pages_make_id(char id[65], const char *title)
 {
 	size_t used = 0;
 
@@ -78,7 +77,7 @@ page_device_new(const struct request *request, struct reply *reply)
 		snprintf(id, sizeof id, "%s",
 		    strlen(typed_id) < sizeof id ? typed_id : "");
 	else
-		make_id(id, title);
+		pages_make_id(id, title);
 	if (title[0] == '\0')
 		err_set(&err, LW_BAD_INPUT,
 		    "the device has no name; give it the one you know it by");

@@ -34,6 +34,16 @@ pages_go_back(const struct request *request, struct reply *reply,
 	url_add_query(&reply->location, "said", said);
 }
 
+struct lw_actor
+pages_actor(const struct request *request)
+{
+	return (struct lw_actor){
+	    .screen = request->screen.id,
+	    .name = request->screen.name,
+	    .now_s = request->now_s,
+	};
+}
+
 static bool
 show_home(const struct request *request, struct reply *reply, unsigned status)
 {

@@ -6,6 +6,8 @@
 #include "serve/reply.h"
 #include "serve/request.h"
 
+#include <lampwright/job.h>
+
 #define PAGE(name) \
 	void page_##name(const struct request *request, struct reply *reply);
 
@@ -21,6 +23,10 @@ PAGE(jobs)
 PAGE(job_new)
 PAGE(job)
 PAGE(job_report)
+PAGE(job_state)
+PAGE(waits)
+/* A form's address opened as a page, as by reloading a tab: back to the job
+ * it was for. */
 PAGE(job_back)
 PAGE(job_answer)
 PAGE(job_undo)
@@ -28,6 +34,28 @@ PAGE(job_note)
 PAGE(job_close)
 PAGE(job_reopen)
 PAGE(job_resume)
+PAGE(job_wait)
+PAGE(job_safe)
+PAGE(job_pick)
+PAGE(job_suppose)
+PAGE(job_take)
+PAGE(job_ask)
+PAGE(job_hand)
+PAGE(job_release)
+
+PAGE(rigs)
+PAGE(rig_new)
+PAGE(rig)
+PAGE(rig_back)
+PAGE(rig_set)
+PAGE(rig_use)
+PAGE(rig_remove)
+PAGE(rig_points)
+PAGE(rig_point_set)
+PAGE(rig_settings)
+PAGE(rig_setting_add)
+PAGE(rig_log)
+PAGE(rig_record_add)
 
 PAGE(device_form)
 PAGE(device_new)
@@ -56,6 +84,14 @@ void pages_carry_device(const struct request *request, struct reply *reply);
  * field `back` says, or to `otherwise`; with the word for said.c. */
 void pages_go_back(const struct request *request, struct reply *reply,
     const char *otherwise, const char *said);
+
+/* Who does something, and when: the screen that sent the request. The texts
+ * are the request's. */
+struct lw_actor pages_actor(const struct request *request);
+
+/* An id from a title: letters and digits, with hyphens for all else; "" where
+ * nothing of it would do. */
+void pages_make_id(char id[65], const char *title);
 
 /* A hash over the assets as hexadecimal, which changes when they do. */
 void page_static_hash(char hash[17]);

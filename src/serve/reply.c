@@ -67,6 +67,15 @@ reply_bool(struct reply *reply, const char *key, bool value)
 }
 
 void
+reply_text_in(struct reply *reply, const char *list, const char *key,
+    const char *is, const char *name, const char *value)
+{
+	if (reply->err.code == LW_OK && value != NULL)
+		fill_set_text_in(
+		    reply->doc, list, key, is, name, value, &reply->err);
+}
+
+void
 reply_textf(struct reply *reply, const char *key, const char *format, ...)
 {
 	char text[512];
@@ -270,8 +279,22 @@ static const struct {
     {"Cross-Origin-Resource-Policy", "same-origin"},
 };
 
+/* The cookie that makes a browser a screen of its own. */
 static bool
-add_headers(struct MHD_Response *response, const struct reply *reply)
+add_screen(struct MHD_Response *response, const struct screen *screen)
+{
+	char cookie[160];
+
+	snprintf(cookie, sizeof cookie,
+	    "%s=%s; Path=/; Max-Age=%d; HttpOnly; SameSite=Strict",
+	    SCREEN_COOKIE, screen->id, SCREEN_COOKIE_S);
+	return MHD_add_response_header(
+		   response, MHD_HTTP_HEADER_SET_COOKIE, cookie) == MHD_YES;
+}
+
+static bool
+add_headers(struct MHD_Response *response, const struct reply *reply,
+    const struct request *request)
 {
 	size_t i;
 	bool good = true;
@@ -304,6 +327,9 @@ add_headers(struct MHD_Response *response, const struct reply *reply)
 	if (reply->allow != NULL)
 		good &= MHD_add_response_header(response, MHD_HTTP_HEADER_ALLOW,
 			    reply->allow) == MHD_YES;
+	/* An asset may be kept by the browser, and a cookie with it. */
+	if (request->ours && request->screen.give && reply->data == NULL)
+		good &= add_screen(response, &request->screen);
 	return good;
 }
 
@@ -355,7 +381,7 @@ reply_send(struct reply *reply, const struct request *request,
 		free(data);
 		goto out;
 	}
-	sent = add_headers(response, reply) &&
+	sent = add_headers(response, reply, request) &&
 	       MHD_queue_response(connection, status, response) == MHD_YES;
 	MHD_destroy_response(response);
 out:

@@ -42,6 +42,10 @@ void reply_bool(struct reply *reply, const char *key, bool value);
 /* The same, with numbers in a text. */
 void reply_textf(struct reply *reply, const char *key, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
+/* A text for one item of a list of the page: the one whose `key` is `is`.
+ * Nothing where there is none. */
+void reply_text_in(struct reply *reply, const char *list, const char *key,
+    const char *is, const char *name, const char *value);
 
 /* A sentence as pages show it, with a capital and a full stop. */
 void reply_sentence(struct reply *reply, const char *key, const char *sentence);

@@ -1,6 +1,6 @@
 /* Decides whether a request is listened to (Host, address, Origin, form,
- * token), and collects its body under a cap; what it asks for is left to the
- * pages, by way of route.c. */
+ * token), which screen it is from, and collects its body under a cap; what it
+ * asks for is left to the pages, by way of route.c. */
 #include "serve/request.h"
 
 #include "base/err.h"
@@ -51,7 +51,7 @@ refuse(struct request *request, unsigned status, const char *sentence)
 	request->refusal = sentence;
 }
 
-/* A header that is there exactly once. */
+/* A header or cookie that is there exactly once. */
 struct sought {
 	const char *name;
 	const char *value;
@@ -59,7 +59,7 @@ struct sought {
 };
 
 static enum MHD_Result
-seek_header(
+seek_value(
     void *closure, enum MHD_ValueKind kind, const char *name, const char *value)
 {
 	struct sought *sought = closure;
@@ -72,15 +72,22 @@ seek_header(
 	return MHD_YES;
 }
 
-/* The header's value; NULL where it is missing, empty or given twice. */
+/* The value of a header or cookie; NULL where it is missing, empty or given
+ * twice. */
 static const char *
-only_header(struct MHD_Connection *connection, const char *name)
+only_value(struct MHD_Connection *connection, enum MHD_ValueKind kind,
+    const char *name)
 {
 	struct sought sought = {name, NULL, 0};
 
-	MHD_get_connection_values(
-	    connection, MHD_HEADER_KIND, seek_header, &sought);
+	MHD_get_connection_values(connection, kind, seek_value, &sought);
 	return sought.count == 1 ? sought.value : NULL;
+}
+
+static const char *
+only_header(struct MHD_Connection *connection, const char *name)
+{
+	return only_value(connection, MHD_HEADER_KIND, name);
 }
 
 static void
@@ -122,6 +129,15 @@ request_begin(struct request *request, struct MHD_Connection *connection,
 		refuse(request, MHD_HTTP_FORBIDDEN,
 		    "this server answers only to its own address on this "
 		    "machine; use the one that lampwright serve printed");
+		return;
+	}
+	if (screen_read(&request->screen,
+		only_value(connection, MHD_COOKIE_KIND, SCREEN_COOKIE),
+		only_header(connection, MHD_HTTP_HEADER_USER_AGENT),
+		only_header(connection, "Sec-Fetch-Site"),
+		&request->err) != LW_OK) {
+		refuse(
+		    request, MHD_HTTP_INTERNAL_SERVER_ERROR, request->err.text);
 		return;
 	}
 	request->ours = true;

@@ -4,6 +4,7 @@
 
 #include "base/buf.h"
 #include "serve/form.h"
+#include "serve/screen.h"
 #include "serve/server.h"
 #include "serve/url.h"
 
@@ -37,6 +38,7 @@ struct request {
 	struct form body;
 	int64_t now_s;
 	bool ours; /* it named this server, so it may be given the token */
+	struct screen screen; /* which browser it is; known where it is ours */
 
 	/* While it is coming in. */
 	bool begun;

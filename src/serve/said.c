@@ -19,8 +19,28 @@ said_sentence(const char *word)
 	    {"code-removed", "The code is removed."},
 	    {"device", "The device is in the book. Now teach it its codes."},
 	    {"undone", "The last answer is taken back."},
-	    {"resumed", "The power state has to be proved again."},
 	    {"closed", "The job is closed."},
+	    {"given-up", "The job is closed without a cure."},
+	    {"waits", "The job waits. Go on with it when you can."},
+	    {"safe", "First the way back to isolated and proved dead."},
+	    {"picked", "The check you chose comes next."},
+	    {"supposed", "Taken as the cause: its fix comes next."},
+	    {"taken", "This screen has the vehicle now. Its power state has "
+		      "to be proved again."},
+	    {"asked", "The other screen is asked. Load this page again to "
+		      "see its answer."},
+	    {"handed", "The vehicle is handed over. This screen looks on."},
+	    {"kept", "This screen keeps the vehicle."},
+	    {"released", "The vehicle is free for any screen to take."},
+	    {"rig", "The rig is in the book, and in hand. Now say what you "
+		    "know of it."},
+	    {"rig-in-hand", "This rig is in hand: new jobs are for it."},
+	    {"rig-put-down", "No rig is in hand now."},
+	    {"rig-removed", "The rig has left the list. What is on it is "
+			    "kept."},
+	    {"facts", "What you said of the rig is kept."},
+	    {"setting", "The change is in the ledger."},
+	    {"record", "The record is kept."},
 	    {"reopened", "The job goes on."},
 	};
 	size_t i;

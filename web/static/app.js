@@ -22,6 +22,29 @@
 			wide[k].open = true;
 	}
 
+	/* Two people at one job: look now and then whether it has gone on. A
+	 * screen that looks on shows it; one that may be filling in a form says
+	 * so and leaves the form alone. */
+	var follow = document.getElementById("follow");
+	function look() {
+		if (document.hidden || !follow.hidden)
+			return;
+		fetch(location.pathname, {credentials: "same-origin"}).then(function (answer) {
+			return answer.ok ? answer.text() : null;
+		}).then(function (text) {
+			var there = text && new DOMParser().parseFromString(text, "text/html")
+				.getElementById("follow");
+			if (!there || there.dataset.follow === follow.dataset.follow)
+				return;
+			if (document.querySelector("form.answer, textarea:focus, input:focus") === null)
+				location.replace(location.pathname);
+			else
+				follow.hidden = false;
+		}).catch(function () { /* the next look may do better */ });
+	}
+	if (follow)
+		setInterval(look, 8000);
+
 	/* Coming back to a page that the browser kept: its forms work again. */
 	window.addEventListener("pageshow", function () {
 		var sent = document.querySelectorAll("[data-sent]");

@@ -1,0 +1,222 @@
+/* What the pages and forms of a job share; what each of them does is left to
+ * page_job.c and its sisters, and what comes next to the job itself. */
+#include "serve/job_page.h"
+
+#include "base/err.h"
+#include "base/num.h"
+#include "serve/pages.h"
+
+#include <lampwright/reading.h>
+#include <lampwright/view.h>
+
+int64_t
+job_page_of(const struct request *request)
+{
+	const char *text = request->path.segments[1];
+	int64_t job;
+
+	if (text[0] < '1' || text[0] > '9' || !num_parse_int(&job, text))
+		return 0;
+	return job;
+}
+
+void
+job_page_go(struct reply *reply, int64_t job, const char *said)
+{
+	reply_see_other(reply);
+	buf_printf(&reply->location, "/jobs/%lld", (long long)job);
+	url_add_query(&reply->location, "said", said);
+}
+
+static bool
+is_there(const struct request *request)
+{
+	struct lw_arena *arena = lw_arena_new();
+	const struct lw_job *job;
+	bool there =
+	    arena != NULL &&
+	    lw_job_get(request->book, arena, job_page_of(request),
+		request->screen.id, request->now_s, &job, NULL) == LW_OK;
+
+	lw_arena_free(arena);
+	return there;
+}
+
+void
+job_page_fail(const struct request *request, struct reply *reply,
+    const struct lw_err *err)
+{
+	struct lw_err why = *err;
+
+	if (why.code == LW_NOT_FOUND && is_there(request)) {
+		reply_failure(reply, &why);
+		reply_textf(reply, "way", "/jobs/%lld",
+		    (long long)job_page_of(request));
+		reply_text(reply, "way_title", "Back to the job");
+		return;
+	}
+	if (why.code == LW_NOT_FOUND)
+		reply_error(reply, 404, "there is no such job");
+	else
+		reply_failure(reply, &why);
+	reply_text(reply, "way", "/jobs");
+	reply_text(reply, "way_title", "All jobs");
+}
+
+/* Whether a reading below zero has to be told apart by a tick: a phone's
+ * number pad has no minus, and a reading must never become positive by it. */
+static bool
+may_be_negative(const struct lw_check *check)
+{
+	size_t i;
+
+	switch (check->meter) {
+	case LW_METER_VOLTS_DC:
+	case LW_METER_AMPS_DC:
+	case LW_METER_CLAMP_DC:
+	case LW_METER_TEMPERATURE:
+		return true;
+	default:
+		break;
+	}
+	for (i = 0; i < check->outcome_count; i++)
+		if ((check->outcomes[i].has_from &&
+			check->outcomes[i].from < 0) ||
+		    (check->outcomes[i].has_below &&
+			check->outcomes[i].below < 0))
+			return true;
+	return false;
+}
+
+/* What a phone's number pad lacks: whether the reading that the step asks for
+ * may be OL, or below zero. */
+static void
+set_pad(struct reply *reply, const struct lw_check *check)
+{
+	double value;
+
+	if (check->unit == NULL)
+		return;
+	reply_bool(reply, "takes_overload",
+	    lw_reading_parse(&value, "OL", check->unit, NULL) == LW_OK);
+	reply_bool(reply, "takes_minus", may_be_negative(check));
+}
+
+/* What the templates ask besides the document: what this screen may press. */
+static void
+set_ways(const struct request *request, struct reply *reply)
+{
+	struct lw_arena *arena = lw_arena_new();
+	const struct lw_job *job;
+	bool may_act;
+
+	if (arena == NULL ||
+	    lw_job_get(request->book, arena, job_page_of(request),
+		request->screen.id, request->now_s, &job, NULL) != LW_OK)
+		goto out;
+	may_act = job->hold.mine || !job->hold.held;
+	reply_text(reply, "proved_title", lw_power_title(job->power));
+	reply_bool(reply, "may_choose",
+	    may_act &&
+		(job->state == LW_JOB_OPEN || job->state == LW_JOB_FOUND ||
+		    job->state == LW_JOB_UNDECIDED ||
+		    (job->state == LW_JOB_WAITING && job->cause == NULL)));
+	reply_bool(reply, "not_dead", job->power != LW_POWER_ISOLATED);
+	/* Where the step leads there anyway, a button would be one more thing
+	 * to think about. */
+	reply_bool(reply, "offer_safe",
+	    job->step != NULL ? job->power != LW_POWER_ISOLATED &&
+				    job->step->into != LW_POWER_ISOLATED
+			      : job->make_safe);
+	if (job->step != NULL) {
+		reply_bool(reply, "lacks_tools", job->step->missing_count > 0);
+		set_pad(reply, job->step->check);
+	}
+out:
+	lw_arena_free(arena);
+}
+
+bool
+job_page_show(const struct request *request, struct reply *reply,
+    unsigned status, const char *template)
+{
+	struct lw_err err = {.code = LW_OK};
+	struct lw_doc *doc = NULL;
+
+	if (lw_view_job(&doc, request->book, job_page_of(request),
+		request->screen.id, request->now_s, &err) != LW_OK) {
+		job_page_fail(request, reply, &err);
+		return false;
+	}
+	reply_page(reply, status, template, doc);
+	reply_text(reply, "screen_name", request->screen.name);
+	reply_int(reply, "page_job", job_page_of(request));
+	set_ways(request, reply);
+	return true;
+}
+
+void
+job_page_again(const struct request *request, struct reply *reply,
+    const struct lw_err *err)
+{
+	struct lw_err why = *err;
+
+	if (why.code == LW_NOT_FOUND ||
+	    reply_status_of(why.code) == reply_status_of(LW_FAILED)) {
+		job_page_fail(request, reply, &why);
+		return;
+	}
+	if (job_page_show(request, reply, reply_status_of(why.code), "job"))
+		reply_sentence(reply, "error", why.text);
+}
+
+bool
+job_page_serial(const struct request *request, int64_t *serial)
+{
+	return num_parse_int(serial, form_get(&request->body, "serial")) &&
+	       *serial >= 0;
+}
+
+bool
+job_page_is_current(const struct request *request, struct reply *reply)
+{
+	struct lw_arena *arena = lw_arena_new();
+	const struct lw_job *job;
+	struct lw_err err = {.code = LW_OK};
+	int64_t serial;
+
+	if (arena == NULL)
+		err_no_memory(&err);
+	else if (lw_job_get(request->book, arena, job_page_of(request),
+		     request->screen.id, request->now_s, &job, &err) == LW_OK &&
+		 (!job_page_serial(request, &serial) || serial != job->serial))
+		err_set(&err, LW_CONFLICT,
+		    "the job has gone on since that page was opened; this is "
+		    "how it stands now");
+	lw_arena_free(arena);
+	if (err.code != LW_OK)
+		job_page_again(request, reply, &err);
+	return err.code == LW_OK;
+}
+
+void
+job_page_end(const struct request *request, struct reply *reply,
+    enum lw_status status, struct lw_err *err, const char *said)
+{
+	if (status == LW_OK)
+		job_page_go(reply, job_page_of(request), said);
+	else
+		job_page_again(request, reply, err);
+}
+
+void
+job_page_act(const struct request *request, struct reply *reply,
+    job_page_call *call, const char *said)
+{
+	const struct lw_actor actor = pages_actor(request);
+	struct lw_err err = {.code = LW_OK};
+	enum lw_status status;
+
+	status = call(request->book, job_page_of(request), &actor, &err);
+	job_page_end(request, reply, status, &err, said);
+}

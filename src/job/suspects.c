@@ -325,6 +325,8 @@ exclude(struct suspects *suspects, struct shelf *shelf,
 		const struct candidate *item = &all->items[i];
 
 		if (item->cause == NULL || item->against == NULL ||
+		    (at->cause != NULL &&
+			strcmp(at->cause, item->cause->id) == 0) ||
 		    share[i] >= HARDLY || share[i] >= item->began / 2)
 			continue;
 		out = &list[suspects->excluded_count++];
@@ -336,6 +338,35 @@ exclude(struct suspects *suspects, struct shelf *shelf,
 	}
 	suspects->excluded = list;
 	return LW_OK;
+}
+
+/* Whether an outcome tells about the trouble: a proof tells about the fix,
+ * but where the cause is out of play and the trouble went on. */
+static bool
+is_evidence(const struct lw_finding *finding, const struct repair *repair)
+{
+	if (finding->undone || finding->subject == NULL ||
+	    !findings_is_outcome(finding->kind))
+		return false;
+	return finding->kind == LW_FINDING_CHECK ||
+	       repair_is_out(repair, finding->about);
+}
+
+/* A check that was done again counts once, by the last. */
+static bool
+counts(const struct situation *at, size_t place)
+{
+	const struct findings *findings = &at->findings;
+	const struct lw_finding *finding = &findings->items[place];
+	size_t i;
+
+	if (!is_evidence(finding, &at->repair))
+		return false;
+	for (i = place + 1; i < findings->count; i++)
+		if (is_evidence(&findings->items[i], &at->repair) &&
+		    strcmp(findings->items[i].subject, finding->subject) == 0)
+			return false;
+	return true;
 }
 
 enum lw_status
@@ -366,10 +397,7 @@ suspects_find(struct suspects *suspects, struct shelf *shelf,
 	}
 	for (i = 0; i < findings->count; i++) {
 		finding = &findings->items[i];
-		/* A check that was done again counts once, by the last. */
-		if (!findings_is_outcome(finding->kind) || finding->undone ||
-		    finding->subject == NULL ||
-		    findings_on(findings, finding->subject) != finding)
+		if (!counts(at, i))
 			continue;
 		status = update(weight, likelihood, &all, shelf, finding, err);
 		if (status != LW_OK)

@@ -90,7 +90,18 @@ refuse_negative(const struct lw_check *check, double value, struct lw_err *err)
 	    text);
 }
 
-/* With what would be an answer: "low, sound, cannot or skip". */
+static bool
+is_outcome(const struct lw_check *check, const char *id)
+{
+	size_t i;
+
+	for (i = 0; i < check->outcome_count; i++)
+		if (strcmp(check->outcomes[i].id, id) == 0)
+			return true;
+	return false;
+}
+
+/* With what would be an answer: "low, sound, cannot, ... or skip". */
 static enum lw_status
 refuse(const struct lw_check *check, const char *text, struct lw_err *err)
 {
@@ -99,7 +110,7 @@ refuse(const struct lw_check *check, const char *text, struct lw_err *err)
 	struct buf list;
 	size_t i;
 
-	buf_init(&list, 300);
+	buf_init(&list, 400);
 	for (i = 0; i < check->outcome_count; i++) {
 		if (list.length + strlen(check->outcomes[i].id) > 200) {
 			buf_add(&list, "..., ");
@@ -107,9 +118,10 @@ refuse(const struct lw_check *check, const char *text, struct lw_err *err)
 		}
 		buf_printf(&list, "%s, ", check->outcomes[i].id);
 	}
+	buf_printf(&list, "cannot, differs%s",
+	    is_outcome(check, "not-reproduced") ? "" : ", not-reproduced");
 	err_set(err, LW_BAD_INPUT,
-	    "\"%s\" is no answer to this check; give %s%s%s%scannot, differs, "
-	    "not-reproduced or skip",
+	    "\"%s\" is no answer to this check; give %s%s%s%s or skip",
 	    quote(quoted, text), reading ? "a reading in " : "",
 	    reading ? check->unit : "", reading ? ", or one of " : "one of ",
 	    buf_text(&list));

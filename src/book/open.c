@@ -15,8 +15,10 @@
 
 enum { SMALLEST = 512 }; /* bytes of the smallest database page */
 
-/* For each connection; none of it is kept in the file. */
-static const char settings[] = "PRAGMA synchronous = FULL;"
+/* For each connection; none of it is kept in the file. EXTRA syncs the folder
+ * once the journal is gone: without that a loss of power can bring the journal
+ * back, and with it the book as it was before a change that was done. */
+static const char settings[] = "PRAGMA synchronous = EXTRA;"
 			       "PRAGMA cell_size_check = ON;"
 			       "PRAGMA temp_store = MEMORY;";
 

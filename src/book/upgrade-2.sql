@@ -89,7 +89,7 @@ END;
 
 -- Which screen holds a vehicle: at most one row for each.
 CREATE TABLE holds (
-	vehicle TEXT NOT NULL PRIMARY KEY, -- "rig NAME", or "job N" for a job without a rig
+	vehicle TEXT NOT NULL PRIMARY KEY, -- which one: "rig NAME", or "job N" for a job without a rig
 	job INTEGER NOT NULL REFERENCES jobs (job), -- the job that it is held for
 	screen TEXT NOT NULL, -- the screen's id
 	name TEXT NOT NULL, -- what people call the screen

@@ -1,13 +1,13 @@
 #!/bin/sh
 # Writes a book as SQL text that makes the same book again:
-#     sh tests/books/dump.sh SCHEMA.sql BOOK.db >tests/books/vN.sql
-# The schema is taken from the file, so that it is the one of that version;
+#     sh tests/books/dump.sh BOOK.db schema.sql upgrade-2.sql ... >tests/books/vN.sql
+# The schema is taken from the files, so that it is the one of that version;
 # rows come from the book. The index is filled last, by its own columns.
 set -eu
-schema=$1
-book=$2
+book=$1
+shift
 
-grep -v '^INSERT INTO book \|^INSERT INTO packs \|^VALUES (.own' "$schema"
+cat "$@" | grep -v '^INSERT INTO book \|^INSERT INTO packs \|^VALUES (.own'
 echo
 sqlite3 -readonly "$book" "SELECT name FROM sqlite_schema WHERE type = 'table'
 	AND name NOT LIKE 'sqlite_%' AND name NOT GLOB '*_text*'

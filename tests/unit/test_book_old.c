@@ -7,10 +7,12 @@
 #include "book/store.h"
 #include "unit/book.h"
 
+#include <lampwright/rig.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 static struct scratch scratch;
 
@@ -26,9 +28,9 @@ teardown(void)
 	scratch_remove(&scratch);
 }
 
-/* Make the book of that version from its text, and open it. */
+/* Make the book of that version from its text. */
 static void
-open_version(int version)
+make_version(int version)
 {
 	unsigned char *sql;
 	char path[1024];
@@ -45,7 +47,82 @@ open_version(int version)
 	    "%s: %s", path, why);
 	sqlite3_close(db);
 	free(sql);
+}
+
+/* Run SQL on it before the library has seen it. */
+static void
+meddle(const char *sql)
+{
+	char *why = NULL;
+	sqlite3 *db;
+
+	ck_assert_int_eq(sqlite3_open(scratch.path, &db), SQLITE_OK);
+	ck_assert_msg(
+	    sqlite3_exec(db, sql, NULL, NULL, &why) == SQLITE_OK, "%s", why);
+	sqlite3_close(db);
+}
+
+static void
+open_version(int version)
+{
+	make_version(version);
 	scratch_open(&scratch);
+}
+
+/* All that a query gives, as one text; the caller frees it. */
+static char *
+all_rows(sqlite3 *db, const char *sql)
+{
+	sqlite3_str *text = sqlite3_str_new(db);
+	sqlite3_stmt *statement;
+	int i;
+
+	ck_assert_int_eq(
+	    sqlite3_prepare_v2(db, sql, -1, &statement, NULL), SQLITE_OK);
+	while (sqlite3_step(statement) == SQLITE_ROW) {
+		for (i = 0; i < sqlite3_column_count(statement); i++)
+			sqlite3_str_appendf(
+			    text, "%Q,", sqlite3_column_text(statement, i));
+		sqlite3_str_appendall(text, "\n");
+	}
+	sqlite3_finalize(statement);
+	return sqlite3_str_finish(text);
+}
+
+/* The sample pack as version 1 could keep it. */
+static const struct lw_pack *
+cart_of_version_1(void)
+{
+	static const struct lw_instruction steps[] = {
+	    {.text = "Set the meter to volts dc."},
+	    {.text = "Touch both studs."}};
+	static struct lw_fault faults[2];
+	static struct lw_symptom symptoms[2];
+	static struct lw_cause causes[3];
+	static struct lw_check checks[2];
+	static struct lw_caution cautions[2];
+	static struct lw_pack cart;
+
+	cart = sample_cart;
+	memcpy(faults, cart.faults, sizeof faults);
+	memcpy(symptoms, cart.symptoms, sizeof symptoms);
+	memcpy(causes, cart.causes, sizeof causes);
+	memcpy(checks, cart.checks, sizeof checks);
+	memcpy(cautions, cart.cautions, sizeof cautions);
+	faults[0].again = symptoms[0].again = LW_POWER_UNKNOWN;
+	causes[0].tools = causes[0].damages = NULL;
+	checks[0].steps.items = steps;
+	checks[0].steps.count = 2;
+	checks[0].after.count = 0;
+	checks[1].only.count = 0;
+	cautions[0].only.count = 0;
+	cautions[0].from_volts = cautions[0].from_joules = 0;
+	cart.faults = faults;
+	cart.symptoms = symptoms;
+	cart.causes = causes;
+	cart.checks = checks;
+	cart.cautions = cautions;
+	return &cart;
 }
 
 static void
@@ -68,10 +145,15 @@ check_own(void)
 	    scratch.book, scratch.arena, "zeta-drive", &device, NULL);
 	ck_assert_str_eq(device->codes[0].meaning, "only when wet");
 	ck_assert(device->codes[0].own);
-	lw_book_notes(scratch.book, scratch.arena, NULL, NULL, &notes, NULL);
-	ck_assert_uint_eq(notes.count, 2);
-	ck_assert_str_eq(notes.items[1].subject, "zeta-drive 5");
-	ck_assert_str_eq(notes.items[1].detail,
+	lw_book_notes(scratch.book, scratch.arena, "cause", NULL, &notes, NULL);
+	ck_assert_uint_eq(notes.count, 1);
+	ck_assert_str_eq(notes.items[0].id, "2");
+	lw_book_notes(
+	    scratch.book, scratch.arena, "pattern", NULL, &notes, NULL);
+	ck_assert_uint_eq(notes.count, 1);
+	ck_assert_str_eq(notes.items[0].id, "1");
+	ck_assert_str_eq(notes.items[0].subject, "zeta-drive 5");
+	ck_assert_str_eq(notes.items[0].detail,
 	    "Dry the connector first; caf\xC3\xA9 side.\nIt's the 'grey' "
 	    "one.");
 	ck_assert_int_eq(lw_book_pack_state(
@@ -96,6 +178,60 @@ check_job(void)
 	ck_assert(isinf(job->findings[2].value));
 }
 
+/* From version 2 on. */
+static void
+check_rig(void)
+{
+	const struct lw_setting_change *changes;
+	const struct book_job *job;
+	const struct lw_rig *rig;
+	struct lw_settings settings;
+	struct lw_records records;
+	struct book_hold hold;
+	struct lw_entries notes;
+	size_t count;
+
+	ck_assert_int_eq(
+	    lw_rig_get(scratch.book, scratch.arena, "cart48", &rig, NULL),
+	    LW_OK);
+	ck_assert(rig->in_hand && !rig->removed);
+	ck_assert_str_eq(rig->title, "Market garden cart");
+	ck_assert_str_eq(lw_rig_fact(rig, "pack.full"), "58.8 V");
+	ck_assert_str_eq(lw_rig_fact(rig, "device.drive"), "zeta-drive");
+	ck_assert_uint_eq(rig->tool_count, 2);
+	ck_assert_str_eq(rig->points[0].words, "grey 8-way plug, pin 3, red");
+	lw_rig_get(scratch.book, scratch.arena, "trike36", &rig, NULL);
+	ck_assert(rig->removed);
+	ck_assert_int_eq(lw_setting_history(scratch.book, scratch.arena,
+			     "cart48", NULL, &settings, NULL),
+	    LW_OK);
+	ck_assert_uint_eq(settings.count, 3);
+	ck_assert(settings.items[2].unexplained);
+	ck_assert_int_eq(settings.items[1].job, 2);
+	lw_setting_difference(scratch.book, scratch.arena, "cart48", 1700001000,
+	    1800000000, &changes, &count, NULL);
+	ck_assert_uint_eq(count, 2);
+	ck_assert_str_eq(changes[0].before, "0.9 s");
+	ck_assert_str_eq(changes[0].after, "2 s");
+	ck_assert_int_eq(lw_record_list(scratch.book, scratch.arena, NULL, 2,
+			     &records, NULL),
+	    LW_OK);
+	ck_assert_uint_eq(records.count, 1);
+	ck_assert_int_eq(records.items[0].count, 3);
+	ck_assert_int_eq(
+	    book_job_load(scratch.book, scratch.arena, 2, &job, NULL), LW_OK);
+	ck_assert_str_eq(job->rig, "cart48");
+	ck_assert_str_eq(job->findings[1].ask, "What does the meter read?");
+	ck_assert_str_eq(job->findings[2].about, "fuse-open");
+	book_hold_get(scratch.book, scratch.arena, "rig cart48", &hold, NULL);
+	ck_assert(hold.held);
+	ck_assert_str_eq(hold.asker_name, "computer a1");
+	lw_book_notes(
+	    scratch.book, scratch.arena, "rig", "cart48", &notes, NULL);
+	ck_assert_uint_eq(notes.count, 1);
+	ck_assert_str_eq(notes.items[0].title, "Market garden cart");
+}
+
 START_TEST(an_old_book_opens_whole)
 {
 	const struct lw_pack *pack;
@@ -107,9 +243,11 @@ START_TEST(an_old_book_opens_whole)
 	ck_assert_int_eq(
 	    lw_book_get_pack(scratch.book, scratch.arena, "cart", &pack, NULL),
 	    LW_OK);
-	sample_compare(&sample_cart, pack);
+	sample_compare(_i == 1 ? cart_of_version_1() : &sample_cart, pack);
 	check_own();
 	check_job();
+	if (_i >= 2)
+		check_rig();
 	ck_assert_int_eq(lw_book_find(scratch.book, scratch.arena,
 			     "cafe connector", 5, &hits, NULL),
 	    LW_OK);
@@ -121,33 +259,154 @@ START_TEST(an_old_book_opens_whole)
 }
 END_TEST
 
-/* A new book and an upgraded one have the same tables. */
+/* A new book and an upgraded one have the same tables, indexes and
+ * triggers. */
 START_TEST(an_old_book_ends_with_the_new_schema)
 {
-	char sql[700];
-	sqlite3_stmt *statement;
+	static const char schema[] =
+	    "SELECT type, name, tbl_name, sql FROM sqlite_schema"
+	    " ORDER BY type, name";
 	struct scratch fresh;
+	char *old, *new;
 
 	open_version(_i);
 	scratch_make(&fresh);
 	scratch_open(&fresh);
-	snprintf(sql, sizeof sql, "ATTACH '%s' AS fresh", fresh.path);
-	ck_assert_int_eq(
-	    sqlite3_exec(scratch.book->db, sql, NULL, NULL, NULL), SQLITE_OK);
-	ck_assert_int_eq(
-	    sqlite3_prepare_v2(scratch.book->db,
-		"SELECT m.name, t.name FROM fresh.sqlite_schema AS m"
-		" JOIN pragma_table_info(m.name, 'fresh') AS t"
-		" EXCEPT SELECT m.name, t.name FROM main.sqlite_schema AS m"
-		" JOIN pragma_table_info(m.name, 'main') AS t",
-		-1, &statement, NULL),
-	    SQLITE_OK);
-	while (sqlite3_step(statement) == SQLITE_ROW)
-		ck_abort_msg("lacks %s.%s",
-		    (const char *)sqlite3_column_text(statement, 0),
-		    (const char *)sqlite3_column_text(statement, 1));
-	sqlite3_finalize(statement);
+	old = all_rows(scratch.book->db, schema);
+	new = all_rows(fresh.book->db, schema);
+	ck_assert_str_eq(old, new);
+	sqlite3_free(old);
+	sqlite3_free(new);
 	scratch_remove(&fresh);
+}
+END_TEST
+
+/* Notes are made again in a wider table: they keep their numbers, and a
+ * number that was given once is not given again. */
+START_TEST(notes_keep_their_numbers)
+{
+	struct lw_entries notes;
+	int64_t note = 0;
+
+	make_version(1);
+	meddle("INSERT INTO notes (note, subject_kind, subject, words, made_s)"
+	       " VALUES (40, 'cause', 'fuse-open', 'gone', 1);"
+	       "DELETE FROM notes WHERE note = 40");
+	scratch_open(&scratch);
+	ck_assert_int_eq(lw_book_add_note(scratch.book, "cause", "fuse-open",
+			     "new", 2, &note, NULL),
+	    LW_OK);
+	ck_assert_int_eq(note, 41);
+	lw_book_notes(scratch.book, scratch.arena, NULL, NULL, &notes, NULL);
+	ck_assert_uint_eq(notes.count, 3);
+	ck_assert_str_eq(notes.items[0].id, "2");
+	ck_assert_str_eq(notes.items[1].id, "1");
+	ck_assert_str_eq(notes.items[2].id, "41");
+	ck_assert_int_eq(lw_book_remove_note(scratch.book, 41, NULL), LW_OK);
+	scratch_reopen(&scratch);
+	lw_book_add_note(
+	    scratch.book, "cause", "fuse-open", "newer", 3, &note, NULL);
+	ck_assert_int_eq(note, 42);
+	ck_assert_int_eq(lw_book_check(scratch.book, &scratch.err), LW_OK);
+}
+END_TEST
+
+/* A book that never had a note, and one that had and has none. */
+START_TEST(notes_of_books_without_any)
+{
+	int64_t note = 0;
+
+	make_version(1);
+	meddle("DELETE FROM notes; DELETE FROM note_text;"
+	       "DELETE FROM sqlite_sequence WHERE name = 'notes'");
+	scratch_open(&scratch);
+	lw_book_add_note(
+	    scratch.book, "cause", "fuse-open", "one", 3, &note, NULL);
+	ck_assert_int_eq(note, 1);
+	lw_book_close(scratch.book);
+	scratch.book = NULL;
+	unlink(scratch.path);
+	make_version(1);
+	meddle("DELETE FROM notes; DELETE FROM note_text");
+	scratch_open(&scratch);
+	lw_book_add_note(
+	    scratch.book, "cause", "fuse-open", "three", 3, &note, NULL);
+	ck_assert_int_eq(note, 3);
+}
+END_TEST
+
+/* Nothing of jobs and findings changes, and their numbers go on. */
+START_TEST(jobs_survive_unchanged)
+{
+	static const char jobs[] =
+	    "SELECT job, created_s, device, lamp, title FROM jobs ORDER BY job";
+	static const char findings[] =
+	    "SELECT job, serial, time_s, kind, subject, title, outcome,"
+	    " outcome_title, value, unit, expected, words FROM findings"
+	    " ORDER BY job, serial";
+	char *job_rows, *finding_rows, *now;
+	sqlite3 *db;
+	const struct book_job *job;
+	int64_t number = 0;
+
+	make_version(1);
+	meddle("INSERT INTO jobs (job, created_s, title) VALUES (30, 5, 'x');"
+	       "DELETE FROM jobs WHERE job = 30;"
+	       "INSERT INTO jobs (job, created_s, title) VALUES (20, 5, 'y')");
+	ck_assert_int_eq(sqlite3_open(scratch.path, &db), SQLITE_OK);
+	job_rows = all_rows(db, jobs);
+	finding_rows = all_rows(db, findings);
+	sqlite3_close(db);
+	ck_assert_ptr_nonnull(strstr(finding_rows, "'flickered'"));
+	scratch_open(&scratch);
+	now = all_rows(scratch.book->db, jobs);
+	ck_assert_str_eq(now, job_rows);
+	sqlite3_free(now);
+	now = all_rows(scratch.book->db, findings);
+	ck_assert_str_eq(now, finding_rows);
+	sqlite3_free(now);
+	now = all_rows(scratch.book->db,
+	    "SELECT 1 FROM jobs, findings WHERE rig IS NOT NULL"
+	    " OR ask IS NOT NULL OR about IS NOT NULL");
+	ck_assert(now == NULL || now[0] == '\0');
+	sqlite3_free(now);
+	sqlite3_free(job_rows);
+	sqlite3_free(finding_rows);
+	ck_assert_int_eq(
+	    book_job_load(scratch.book, scratch.arena, 1, &job, NULL), LW_OK);
+	ck_assert_ptr_null(job->rig);
+	ck_assert_ptr_null(job->findings[1].ask);
+	ck_assert_int_eq(book_job_new(scratch.book, NULL, NULL, NULL, "z", NULL,
+			     0, 9, &number, NULL),
+	    LW_OK);
+	ck_assert_int_eq(number, 31);
+}
+END_TEST
+
+/* What comes in between takes the whole step back. */
+START_TEST(an_upgrade_that_fails_leaves_the_old_book)
+{
+	sqlite3 *db;
+	char *rows;
+
+	make_version(1);
+	/* The name that the upgrade needs for the wider table. */
+	meddle("CREATE TABLE wider_notes (note)");
+	ck_assert_int_ne(
+	    lw_book_open(&scratch.book, NULL, scratch.path, &scratch.err),
+	    LW_OK);
+	ck_assert_int_eq(sqlite3_open(scratch.path, &db), SQLITE_OK);
+	rows = all_rows(db, "PRAGMA user_version");
+	ck_assert_str_eq(rows, "'1',\n");
+	sqlite3_free(rows);
+	rows =
+	    all_rows(db, "SELECT name FROM sqlite_schema WHERE name = 'rigs'");
+	ck_assert(rows == NULL || rows[0] == '\0');
+	sqlite3_free(rows);
+	sqlite3_close(db);
+	meddle("DROP TABLE wider_notes");
+	scratch_open(&scratch);
+	check_own();
 }
 END_TEST
 
@@ -162,6 +421,10 @@ suite_book_old(void)
 	    tests, an_old_book_opens_whole, 1, STORE_VERSION + 1);
 	tcase_add_loop_test(
 	    tests, an_old_book_ends_with_the_new_schema, 1, STORE_VERSION + 1);
+	tcase_add_test(tests, notes_keep_their_numbers);
+	tcase_add_test(tests, notes_of_books_without_any);
+	tcase_add_test(tests, jobs_survive_unchanged);
+	tcase_add_test(tests, an_upgrade_that_fails_leaves_the_old_book);
 	suite_add_tcase(suite, tests);
 	return suite;
 }

@@ -341,7 +341,7 @@ START_TEST(notes_go_on_many_things)
 	    {"device", "none", NULL, LW_NOT_FOUND},
 	    {"job", "1", NULL, LW_NOT_FOUND},
 	    {"job", "one", NULL, LW_NOT_FOUND},
-	    {"rig", "x", NULL, LW_BAD_INPUT},
+	    {"rig", "x", NULL, LW_NOT_FOUND},
 	    {"point", "plus-stud", NULL, LW_BAD_INPUT},
 	};
 	struct lw_entries notes;

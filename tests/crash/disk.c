@@ -9,6 +9,7 @@
 
 #include <stddef.h>
 #include <string.h>
+#include <time.h>
 
 struct file {
 	sqlite3_file base;
@@ -32,8 +33,12 @@ real(sqlite3_file *file)
 static bool
 fails(enum disk_op op)
 {
+	struct timespec slow = {0, (long)plan.slow_us * 1000};
+
 	if (off)
 		return true;
+	if (plan.slow_us > 0 && (DISK_CHANGES & (unsigned)op) != 0)
+		nanosleep(&slow, NULL);
 	if (plan.fault == DISK_SOUND || (plan.ops & (unsigned)op) == 0)
 		return false;
 	count++;

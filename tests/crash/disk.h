@@ -24,10 +24,11 @@ enum disk_fault { DISK_SOUND, DISK_IO_ERROR, DISK_NO_SPACE, DISK_POWER_LOSS };
 
 struct disk_plan {
 	enum disk_fault fault;
-	unsigned ops;	/* enum disk_op: those that count */
-	unsigned at;	/* the first one that fails, from 1 */
-	unsigned times; /* so many in a row fail; power is lost for good */
-	uint64_t seed;	/* of what happens to what was not synced */
+	unsigned ops;	  /* enum disk_op: those that count */
+	unsigned at;	  /* the first one that fails, from 1 */
+	unsigned times;	  /* so many in a row fail; power is lost for good */
+	uint64_t seed;	  /* of what happens to what was not synced */
+	unsigned slow_us; /* every change takes so much longer */
 };
 
 /* Make it the default VFS of this process. */

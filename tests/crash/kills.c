@@ -2,6 +2,7 @@
  * each acknowledged call through a pipe; what has to be there afterwards is
  * left to mirror. */
 #include "crash/crash.h"
+#include "crash/disk.h"
 
 #include <errno.h>
 #include <signal.h>
@@ -15,18 +16,23 @@ enum {
 	JOBS = 500,
 	JOBS_A_BOOK = 50, /* so that books stay small */
 	CALLS = 60,	  /* of a child that is not killed before */
-	CALLS_MEANT = 25  /* where the kill comes in the middle */
+	CALLS_MEANT = 25, /* where the kill comes in the middle */
+	SLOW_US = 100
 };
 
 /* Runs until it is killed, or has made all its calls. */
 static _Noreturn void
 child(const char *path, uint64_t seed, int out)
 {
+	/* On a slow disk more kills fall into the middle of a change. */
+	const struct disk_plan slow = {.slow_us = SLOW_US};
 	struct lw_err err = {0};
 	struct walk_report report;
 	struct lw_book *book;
 	uint32_t i;
 
+	if (seed % 2 == 0 && disk_install())
+		disk_begin(&slow);
 	if (lw_book_open(&book, NULL, path, &err) != LW_OK) {
 		fprintf(stderr, "crash: a child cannot open: %s\n", err.text);
 		_exit(2);

@@ -29,6 +29,16 @@ count(const char *path, const char *sql)
 	return answer;
 }
 
+static void
+clear(const char *path)
+{
+	char journal[260];
+
+	unlink(path);
+	snprintf(journal, sizeof journal, "%s-journal", path);
+	unlink(journal);
+}
+
 static enum lw_status
 make(const char *path)
 {
@@ -49,7 +59,7 @@ try_making(const char *path, const struct disk_plan *plan)
 	enum lw_status status;
 	int64_t checks;
 
-	unlink(path);
+	clear(path);
 	disk_begin(plan);
 	status = make(path);
 	if (!disk_restart())
@@ -92,7 +102,7 @@ make_old(const char *path)
 	char *sql = load(TESTS_DIR "/books/v1.sql"), *why = NULL;
 	sqlite3 *db = NULL;
 
-	unlink(path);
+	clear(path);
 	if (sqlite3_open_v2(path, &db,
 		SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE,
 		"unix") != SQLITE_OK ||
@@ -154,7 +164,7 @@ making_try(const char *folder)
 		try_upgrading(path, &plan);
 		blows += disk_struck();
 	}
-	unlink(path);
+	clear(path);
 	printf("making and upgrading: %u times, %u blows\n", 2 * i, blows);
 	if (blows < i)
 		crash_fail("making: the blows are badly chosen");

@@ -204,9 +204,14 @@ mirror_begin(struct mirror *mirror, const char *folder, const char *what)
 void
 mirror_end(struct mirror *mirror)
 {
+	char journal[260];
+
 	lw_book_close(mirror->book);
 	unlink(mirror->path);
 	unlink(mirror->struck);
+	/* One that had no more than begun stays until the next change. */
+	snprintf(journal, sizeof journal, "%s-journal", mirror->struck);
+	unlink(journal);
 }
 
 static enum lw_status

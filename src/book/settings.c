@@ -232,7 +232,7 @@ days_before(int64_t year)
 	return year * 365 + year / 4 - year / 100 + year / 400;
 }
 
-/* "####-##-##", and nothing else. */
+/* "####-##-##", and nothing else. The three are 0 before. */
 static bool
 read_day(const char *day, int64_t *year, int64_t *month, int64_t *date)
 {
@@ -240,7 +240,6 @@ read_day(const char *day, int64_t *year, int64_t *month, int64_t *date)
 	int64_t *parts[] = {year, month, date}, **part = parts;
 	size_t i;
 
-	*year = *month = *date = 0;
 	for (i = 0; form[i] != '\0'; i++) {
 		if (form[i] == '#') {
 			if (day[i] < '0' || day[i] > '9')
@@ -261,7 +260,7 @@ lw_day_end(int64_t *time_s, const char *day, struct lw_err *err)
 	static const int lengths[] = {
 	    31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
 	char name[NEAREST_NAME_MAX];
-	int64_t year, month, date, days, i, length = 0;
+	int64_t year = 0, month = 0, date = 0, days, i, length = 0;
 
 	*time_s = 0;
 	if (!read_day(day, &year, &month, &date))

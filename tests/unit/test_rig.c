@@ -69,8 +69,8 @@ START_TEST(a_new_rig)
 {
 	static const char *const bad[] = {"", "48cart", "-x", "Cart", "my cart",
 	    "a/b", "caf\xC3\xA9", "a\nb",
-	    "a123456789012345678901234567890123456789012345678901234567890"
-	    "1234"};
+	    ("a123456789012345678901234567890123456789012345678901234567890"
+	     "1234")};
 	const struct lw_rig *rig = get("cart48");
 	size_t i;
 

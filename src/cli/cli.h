@@ -24,6 +24,7 @@ enum needs {
 
 struct cli {
 	const struct command *command;
+	const struct action *action; /* the one that runs, or NULL */
 	struct args args;
 	bool json;
 	struct lw_book *book;  /* NULL where the command needs none */
@@ -54,6 +55,8 @@ extern const struct command command_trace;
 extern const struct command command_job;
 extern const struct command command_device;
 extern const struct command command_teach;
+extern const struct command command_rig;
+extern const struct command command_setting;
 extern const struct command command_note;
 extern const struct command command_pack;
 extern const struct command command_serve;

@@ -1,42 +1,32 @@
-/* lampwright job: jobs without a terminal. */
+/* lampwright job: jobs without a terminal. What can be done to one besides
+ * answering is in act.c, stepping through it in trace.c. */
 #include "cli/cli.h"
 
 #include "base/num.h"
+#include "cli/act.h"
 #include "cli/answer.h"
-
-#include <lampwright/job.h>
+#include "cli/shown.h"
+#include "view/list.h"
 
 #include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* Show a job by a template. */
 static int
 show(const struct cli *cli, const char *name, int64_t job)
 {
-	struct lw_doc *doc = NULL;
-	enum lw_status status;
-	struct lw_err err;
-
-	status = lw_view_job(&doc, cli->book, job, cli_now(), &err);
-	return cli_finish(cli, name, doc, status, &err);
+	return shown_job(cli, name, job, false, NULL);
 }
 
-/* Show where a job stands; one that ends without a cause is exit 1. */
+/* Show where a job stands, which gives the exit code. */
 static int
 show_standing(const struct cli *cli, int64_t job)
 {
-	int code = show(cli, "job", job);
-	struct lw_arena *arena = lw_arena_new();
-	const struct lw_job *now;
+	struct shown shown;
+	int code = shown_job(cli, "job", job, false, &shown);
 
-	if (code == EXIT_YES && arena != NULL &&
-	    lw_job_get(cli->book, arena, job, cli_now(), &now, NULL) == LW_OK &&
-	    (now->state == LW_JOB_UNDECIDED || now->state == LW_JOB_STOPPED))
-		code = EXIT_NO;
-	lw_arena_free(arena);
-	return code;
+	return code == EXIT_YES ? shown_code(shown.state) : code;
 }
 
 /* The job of the first word, or the one last touched; -1 with *code set. */
@@ -78,38 +68,22 @@ job_or_last(const struct cli *cli, int *code)
 	return job;
 }
 
-/* The job that must be named; -1 with the usage said. */
-static int64_t
-job_named(const struct cli *cli, size_t most)
-{
-	if (cli->args.word_count > most) {
-		cli_usage(
-		    cli, "%.60s is one word too many", cli->args.words[most]);
-		return -1;
-	}
-	return cli_number(cli, "job", cli_word(cli, 0));
-}
-
 static int
 list_jobs(struct cli *cli)
 {
+	const char *rig = args_value(&cli->args, "rig");
 	struct lw_doc *doc = NULL;
 	enum lw_status status;
 	struct lw_err err;
 
 	if (cli->args.word_count > 0)
-		return cli_usage(cli, "job list takes no words");
-	status = lw_view_jobs(&doc, cli->book, cli_now(), &err);
+		return cli_usage(cli, "job list takes no words; the jobs of "
+				      "one vehicle are listed with --rig R");
+	if (rig != NULL)
+		status = view_jobs_of(&doc, cli->book, rig, cli_now(), &err);
+	else
+		status = lw_view_jobs(&doc, cli->book, cli_now(), &err);
 	return cli_finish(cli, "jobs", doc, status, &err);
-}
-
-static int
-show_one(const struct cli *cli, const char *name)
-{
-	int code;
-	int64_t job = job_or_last(cli, &code);
-
-	return job < 0 ? code : show(cli, name, job);
 }
 
 static int
@@ -124,22 +98,45 @@ show_job(struct cli *cli)
 static int
 report_job(struct cli *cli)
 {
-	return show_one(cli, "report");
+	int code;
+	int64_t job = job_or_last(cli, &code);
+
+	return job < 0 ? code : show(cli, "report", job);
 }
 
 static int
-waits_of_job(struct cli *cli)
+waits_of_jobs(struct cli *cli)
 {
-	return show_one(cli, "waits");
+	const char *rig = args_value(&cli->args, "rig");
+	struct lw_doc *doc = NULL;
+	enum lw_status status;
+	struct lw_err err;
+	int64_t job = 0;
+
+	if (cli->args.word_count > 1)
+		return cli_usage(
+		    cli, "%.60s is one word too many", cli->args.words[1]);
+	if (cli->args.word_count == 1 && rig != NULL)
+		return cli_usage(cli, "it takes a job or --rig R, not both");
+	if (cli->args.word_count == 1)
+		job = cli_number(cli, "job", cli->args.words[0]);
+	if (job < 0)
+		return EXIT_USAGE;
+	status = lw_view_waits(&doc, cli->book, job, rig, cli_now(), &err);
+	return cli_finish(cli, "waits", doc, status, &err);
 }
 
 static int
 answer_job(struct cli *cli)
 {
 	const char *step = args_value(&cli->args, "step");
-	int64_t job = cli_number(cli, "job", cli_word(cli, 0)), serial = -1;
+	int64_t job = cli_number(cli, "job", cli_word(cli, 0));
+	struct typed typed = {.serial = -1,
+	    .words = args_value(&cli->args, "words"),
+	    .sure = args_has(&cli->args, "sure")};
 	enum lw_status status;
 	struct lw_err err;
+	bool doubted;
 	char *text;
 	int code;
 
@@ -147,35 +144,58 @@ answer_job(struct cli *cli)
 		return EXIT_USAGE;
 	if (cli->args.word_count < 2)
 		return cli_usage(cli, "the answer is missing");
-	if (step != NULL && (!num_parse_int(&serial, step) || serial < 0))
+	if (step != NULL &&
+	    (!num_parse_int(&typed.serial, step) || typed.serial < 0))
 		return cli_usage(
 		    cli, "%.60s is not the serial of a step", step);
 	text = cli_join(cli, 1);
 	if (text == NULL)
 		return EXIT_BROKEN;
-	status = answer_step(cli->book, job, serial, text, &err);
+	typed.text = text;
+	status = answer_step(&doubted, cli->book, job, &typed, &err);
+	if (status == LW_OK) {
+		code = show_standing(cli, job);
+	} else if (status == LW_CONFLICT) {
+		/* Refused as stale: say so, and show what is current. */
+		cli_say("%s", err.text);
+		code = show(cli, "job", job);
+		if (code == EXIT_YES)
+			code = EXIT_NO;
+	} else {
+		code = cli_fail(cli, &err);
+		if (doubted)
+			cli_say("with the meter looked at again, say so: "
+				"lampwright job answer %" PRId64 " %.60s "
+				"--sure",
+			    job, text);
+	}
 	free(text);
-	if (status == LW_OK)
-		return show_standing(cli, job);
-	if (status != LW_CONFLICT)
-		return cli_fail(cli, &err);
-	/* Refused as stale: say so, and show what is current. */
-	cli_say("%s", err.text);
-	code = show(cli, "job", job);
-	return code == EXIT_YES ? EXIT_NO : code;
+	return code;
 }
 
+/* What act.c lists, by the word that was given. */
 static int
-undo_job(struct cli *cli)
+act_on_job(struct cli *cli)
 {
-	int64_t job = job_named(cli, 1);
+	const struct act *act = act_find(cli->action->name);
+	int64_t job = cli_number(cli, "job", cli_word(cli, 0));
+	enum lw_status status;
 	struct lw_err err;
+	char *words;
 
 	if (job < 0)
 		return EXIT_USAGE;
-	if (lw_job_undo(cli->book, job, cli_now(), &err) != LW_OK)
-		return cli_fail(cli, &err);
-	return show(cli, "job", job);
+	if (act->takes == ACT_BARE && cli->args.word_count > 1)
+		return cli_usage(
+		    cli, "%.60s is one word too many", cli->args.words[1]);
+	if (act->takes == ACT_WORDS && cli->args.word_count < 2)
+		return cli_usage(cli, "%s", act->missing);
+	words = cli_join(cli, 1);
+	if (words == NULL)
+		return EXIT_BROKEN;
+	status = act_do(act, cli->book, job, words, &err);
+	free(words);
+	return status == LW_OK ? show(cli, "job", job) : cli_fail(cli, &err);
 }
 
 static int
@@ -206,8 +226,9 @@ note_job(struct cli *cli)
 	return EXIT_YES;
 }
 
+/* Without its number, the job last touched. */
 static int
-close_job(struct cli *cli)
+end_job(const struct cli *cli, const char *act, const char *words)
 {
 	int code;
 	int64_t job = job_or_last(cli, &code);
@@ -215,62 +236,93 @@ close_job(struct cli *cli)
 
 	if (job < 0)
 		return code;
-	if (lw_job_close(cli->book, job, args_value(&cli->args, "why"),
-		cli_now(), &err) != LW_OK)
+	if (act_do(act_find(act), cli->book, job, words, &err) != LW_OK)
 		return cli_fail(cli, &err);
 	return show(cli, "job", job);
 }
 
 static int
+close_job(struct cli *cli)
+{
+	return end_job(cli,
+	    args_has(&cli->args, "given-up") ? "give-up" : "close",
+	    args_value(&cli->args, "why"));
+}
+
+static int
 reopen_job(struct cli *cli)
 {
-	int code;
-	int64_t job = job_or_last(cli, &code);
-	struct lw_err err;
-
-	if (job < 0)
-		return code;
-	if (lw_job_reopen(cli->book, job, cli_now(), &err) != LW_OK)
-		return cli_fail(cli, &err);
-	return show(cli, "job", job);
+	return end_job(cli, "reopen", NULL);
 }
 
 static const struct action actions[] = {
     {"list", list_jobs},
     {"show", show_job},
     {"answer", answer_job},
-    {"undo", undo_job},
+    {"undo", act_on_job},
     {"note", note_job},
+    {"pick", act_on_job},
+    {"wait", act_on_job},
+    {"resume", act_on_job},
+    {"safe", act_on_job},
     {"close", close_job},
     {"reopen", reopen_job},
     {"report", report_job},
-    {"waits", waits_of_job},
+    {"waits", waits_of_jobs},
+    {"take", act_on_job},
+    {"ask", act_on_job},
+    {"hand", act_on_job},
+    {"keep", act_on_job},
+    {"release", act_on_job},
     {NULL, NULL},
 };
 
 static const struct option options[] = {
+    {"rig", "R", "with list and waits: of this vehicle alone"},
     {"step", "SERIAL", "with answer: refuse it if the step is not this one"},
+    {"words", "WORDS", "with answer: what you want to say with it"},
+    {"sure", NULL, "with answer: the meter really shows it"},
     {"why", "WORDS", "with close: how it ended"},
+    {"given-up", NULL, "with close: it ends without a cure"},
     {NULL, NULL, NULL},
 };
 
 const struct command command_job = {
     .name = "job",
-    .summary = "Jobs: list, show, answer, undo, note, close, report.",
-    .synopsis = "list\n"
-		"show|report|waits [N]\n"
-		"answer N OUTCOME|READING|skip|cannot [--step SERIAL]\n"
-		"undo N\n"
+    .summary = "Jobs: list, show, answer, wait, pick, close, report.",
+    .synopsis = "list [--rig R]\n"
+		"show|report [N]\n"
+		"waits [N] [--rig R]\n"
+		"answer N OUTCOME|READING [--step SERIAL] [--words W] "
+		"[--sure]\n"
+		"answer N cannot|differs|not-reproduced|skip [WORDS]\n"
+		"undo|resume|safe N\n"
+		"pick N check ID|cause ID\n"
+		"wait N WORDS...\n"
 		"note N WORDS...\n"
-		"close [N] [--why WORDS]\n"
-		"reopen [N]",
-    .help = "Without N it is the job last touched.\n\n"
-	    "    answer\tanswers the step and shows the next one; a choice may "
-	    "be given by its number, a reading with its unit: -0.4, 12.4 V, "
-	    "185mV, OL\n"
-	    "    waits\twhat was put aside, and the tools that it needs\n"
-	    "    reopen\topen a closed job, or take up what was put aside\n"
-	    "    report\tthe whole job on a sheet\n",
+		"close [N] [--why WORDS] [--given-up]\n"
+		"reopen [N]\n"
+		"take|ask|hand|keep|release N",
+    .help =
+	"Where N may be left out it is the job last touched.\n\n"
+	"    answer\tanswers the step and shows the next one; a choice may be "
+	"given by its number, a reading with its unit: -0.4, 12.4 V, 185mV, "
+	"OL\n"
+	"    cannot\tit cannot be done now; say what is missing\n"
+	"    differs\tthe vehicle is not as described; say how\n"
+	"    waits\twhat jobs wait for, and the tools that it takes\n"
+	"    pick\tdo this check next, or take this as the cause\n"
+	"    safe\tthe way back to isolated, step by step\n"
+	"    wait\tpause; resume goes on\n"
+	"    reopen\topen a job that is over, or take up what was put aside\n"
+	"    report\tthe whole job on a sheet\n\n"
+	"One screen holds the vehicle at a time: a phone, a browser, the "
+	"commands of one terminal. It is yours with the first answer, for a "
+	"quarter of an hour after the last.\n\n"
+	"    ask, take\task who holds it, and take it when it is free, or a "
+	"minute after asking without a word\n"
+	"    hand, keep\twhere another asks: hand it over, or keep it\n"
+	"    release\tlet it go\n",
     .options = options,
     .actions = actions,
     .needs = NEEDS_BOOK,

@@ -154,7 +154,7 @@ static bool
 is_kind(const char *word)
 {
 	static const char *const kinds[] = {"device", "pattern", "fault",
-	    "symptom", "cause", "check", "job"};
+	    "symptom", "cause", "check", "rig", "job"};
 	size_t i;
 
 	for (i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
@@ -178,7 +178,7 @@ list_notes(struct cli *cli)
 	if (!is_kind(cli->args.words[0]))
 		return cli_usage(cli,
 		    "%.60s is not a kind that notes are on; it is device, "
-		    "pattern, fault, symptom, cause, check or job",
+		    "pattern, fault, symptom, cause, check, rig or job",
 		    cli->args.words[0]);
 	arena = lw_arena_new();
 	if (arena == NULL) {
@@ -226,11 +226,12 @@ const struct command command_note = {
     .synopsis = "add KIND ID WORDS...\n"
 		"list [KIND ID]\n"
 		"remove N",
-    .help = "KIND is device, pattern, fault, symptom, cause, check or job; ID "
-	    "is its id or number. A pattern is on a device or by itself:\n\n"
-	    "    lampwright note add pattern \"field-cart-drive 5\" after a "
-	    "wet night\n"
-	    "    lampwright note add pattern 5 most of mine say low voltage\n",
+    .help =
+	"KIND is device, pattern, fault, symptom, cause, check, rig or job; "
+	"ID is its id or number. A pattern is on a device or by itself:\n\n"
+	"    lampwright note add pattern \"field-cart-drive 5\" after a "
+	"wet night\n"
+	"    lampwright note add pattern 5 most of mine say low voltage\n",
     .options = NULL,
     .actions = actions,
     .needs = NEEDS_BOOK,

@@ -13,9 +13,11 @@
 
 /* In the order of the overview. */
 static const struct command *const commands[] = {&command_read, &command_find,
-    &command_trace, &command_job, &command_device, &command_teach,
-    &command_note, &command_pack, &command_serve, &command_book};
+    &command_trace, &command_job, &command_rig, &command_setting,
+    &command_device, &command_teach, &command_note, &command_pack,
+    &command_serve, &command_book};
 
+#define ACTIONS_MAX 32
 #define COMMAND_COUNT (sizeof commands / sizeof commands[0])
 
 static const struct option common[] = {
@@ -140,7 +142,7 @@ static bool
 find_run(struct cli *cli, int (**run)(struct cli *cli))
 {
 	const struct action *actions = cli->command->actions;
-	const char *names[16], *word = cli_word(cli, 0), *nearest;
+	const char *names[ACTIONS_MAX], *word = cli_word(cli, 0), *nearest;
 	size_t count = 0, i;
 
 	*run = cli->command->run;
@@ -150,6 +152,7 @@ find_run(struct cli *cli, int (**run)(struct cli *cli))
 		if (word != NULL && strcmp(actions[i].name, word) == 0) {
 			cli->args.words++;
 			cli->args.word_count--;
+			cli->action = &actions[i];
 			*run = actions[i].run;
 			return true;
 		}

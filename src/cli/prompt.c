@@ -10,7 +10,9 @@
 #include <unistd.h>
 
 static volatile sig_atomic_t interrupted;
-static struct sigaction before;
+static const int signals[] = {SIGINT, SIGHUP, SIGTERM};
+enum { SIGNAL_COUNT = sizeof signals / sizeof signals[0] };
+static struct sigaction before[SIGNAL_COUNT];
 
 static void
 on_interrupt(int signal)
@@ -23,19 +25,24 @@ void
 prompt_begin(void)
 {
 	struct sigaction action;
+	size_t i;
 
 	/* Without SA_RESTART a read ends with EINTR. */
 	memset(&action, 0, sizeof action);
 	action.sa_handler = on_interrupt;
 	sigemptyset(&action.sa_mask);
 	interrupted = 0;
-	sigaction(SIGINT, &action, &before);
+	for (i = 0; i < SIGNAL_COUNT; i++)
+		sigaction(signals[i], &action, &before[i]);
 }
 
 void
 prompt_end(void)
 {
-	sigaction(SIGINT, &before, NULL);
+	size_t i;
+
+	for (i = 0; i < SIGNAL_COUNT; i++)
+		sigaction(signals[i], &before[i], NULL);
 }
 
 /* Read up to a line end. False at the end of input or at an interrupt. */

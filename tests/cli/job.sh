@@ -15,9 +15,9 @@ same "no last job is exit 1" 1 "$code"
 lw trace --device bench-drive --pattern 4 --json
 same "a job is opened" 1 "$(printf %s "$out" | jq .job)"
 lw job show 1 --json
-same "the keys" "can_undo cause closed device device_title ending fault findings has_put_aside is_found job lamp likely make_safe notes open patterns power power_title put_aside say serial shape state state_title step stopped suspects symptom title tree undecided" \
+same "the keys" "can_choose can_undo cause checks closed created created_time cured device device_title ending excluded fault findings fixing given_up has_put_aside has_rig hints hold is_found job lamp last last_time likely make_safe notes open over patterns power power_title proving put_aside records remarks rig rig_title safe_first say serial settings shape state state_title step stopped suspects symptom title tree undecided waiting waits_for worked worked_s" \
 	"$(printf %s "$out" | jq -r 'keys | join(" ")')"
-same "the keys of the step" "ask black cautions check do expect gate meter minutes mistake needs outcomes points power power_title reading reason red serial source then title unit" \
+same "the keys of the step" "ask black cautions check compulsory do expect figures gate has_brief has_standing into into_title is_again is_fix is_pick is_proof is_safe is_tree meter minutes missing mistake needs outcomes part parts points power power_title purpose reading reason red serial source then title unit" \
 	"$(printf %s "$out" | jq -r '.step | keys | join(" ")')"
 same "suspects add up to one" true "$(printf %s "$out" | jq '[.suspects[].share] | add | . > 0.999999 and . < 1.000001')"
 serial=$(printf %s "$out" | jq .serial)
@@ -42,20 +42,27 @@ lw job answer 1 12 kg
 same "a foreign unit is exit 2" 2 "$code"
 lw job answer 1 45.2 V
 same "a unit may stand apart" 0 "$code"
-lw job answer 1 cannot
-same "cannot is kept, and undecided is exit 1" 1 "$code"
+lw job answer 1 cannot the torch is flat
+same "cannot is kept, and waiting is exit 1" 1 "$code"
+has "with what is missing" "Bench fuse: the torch is flat" "$out"
+lw job show 1
+same "waiting is exit 1 for show, too" 1 "$code"
 lw job waits 1
 has "what waits" "Bench fuse" "$out"
-has "and its tool" "torch" "$out"
+has "and its tool" "With: torch" "$out"
+lw job waits --json
+same "of all jobs" "1 bench-fuse-look torch" "$(printf %s "$out" | jq -r '[.jobs[0].job, .jobs[0].put_aside[0].check, .tools[0].tool] | join(" ")')"
+lw job waits 1 --rig x
+same "a job and a rig is exit 2" 2 "$code"
 lw job reopen 1 --json
 same "what was put aside is taken up" bench-fuse-look "$(printf %s "$out" | jq -r .step.check)"
 lw job answer 1 2 --json
 same "a choice by its number" "found bench-fuse" "$(printf %s "$out" | jq -r '[.state, .cause.cause] | join(" ")')"
-lw job answer 1 1
-same "an answer to no step is exit 1" 1 "$code"
+lw job show 1
+same "found is exit 0" 0 "$code"
 lw job undo 1 --json
-same "undo takes it back, and the power state is proved again" "open unknown bench-safe bench-fuse-look" \
-	"$(printf %s "$out" | jq -r '[.state, .power, .step.check] | join(" ")') $(printf %s "$out" | jq -r 'if .step.then == "Bench fuse" then "bench-fuse-look" else .step.then end')"
+same "undo takes it back, and the power state is proved again" "open unknown bench-safe Bench fuse" \
+	"$(printf %s "$out" | jq -r '[.state, .power, .step.check, .step.then] | join(" ")')"
 lw job answer 1 dead
 lw job answer 1 blown
 same "by its word" 0 "$code"
@@ -63,11 +70,14 @@ lw job note 1 fitted a new fuse
 same "a note" 0 "$code"
 lw job report 1
 same "report" 0 "$code"
-for part in "Bench drive (bench-drive)" "Bench voltage too low (bench-low)" "45.2 V" "expected 40 V to 60 V" \
+for part in "Time spent: under a minute" "Bench drive (bench-drive)" "Bench voltage too low (bench-low)" "45.2 V" "expected 40 V to 60 V" \
 	"Cause: Bench fuse blown" "Find the short and fit a new fuse." "It runs for an hour." "fitted a new fuse"; do
 	has "the report has $part" "$part" "$(printf '%s\n' "$out" | tr '\n' ' ' | tr -s ' ')"
 done
 same "80 columns" "" "$(printf '%s\n' "$out" | awk 'length($0) > 80')"
+lw job answer 1 fixed
+same "the fix is done, exit 0" 0 "$code"
+has "and its proof comes" "After the fix it has to be as expected" "$out"
 lw job close 1 --why "new fuse, road tested"
 same "close" 0 "$code"
 has "with its words" "road tested" "$out"
@@ -127,16 +137,170 @@ for _ in 1 2 3 4 5 6; do
 	lw job answer "$job" skip
 done
 lw job show "$job" --json
-same "all put aside is undecided" undecided "$(printf %s "$out" | jq -r .state)"
+same "all put aside waits" waiting "$(printf %s "$out" | jq -r .state)"
 same "and not proved dead" true "$(printf %s "$out" | jq .make_safe)"
 lw job show "$job"
-has "which is said" "not proved dead now" "$out"
-# No cause at the end is exit 1, as for trace; a step to do or a cause is 0.
-same "undecided is exit 1" 1 "$code"
+has "which is said" "not proved dead now" "$(flat "$out")"
+has "with the way back" "    lampwright job safe $job" "$out"
+# Nothing to do at the end is exit 1; a step to do or a cause is 0.
+same "and it is exit 1" 1 "$code"
+lw job safe "$job" --json
+same "the way back is the step" "bench-safe safe" "$(printf %s "$out" | jq -r '[.step.check, .step.purpose] | join(" ")')"
 lw trace --device bench-drive --pattern 4 --json
 job=$(printf %s "$out" | jq .job)
 lw job show "$job"
 same "a step to do is exit 0" 0 "$code"
 lw job answer "$job" dead
 same "an answer with a step after it is exit 0" 0 "$code"
+lw job safe "$job"
+same "no way back where it is proved dead: exit 1" 1 "$code"
+
+# Pausing, choosing, giving up.
+lw job wait "$job"
+same "wait needs words: exit 2" 2 "$code"
+lw job wait "$job" the spare fuse on Friday
+same "wait" 0 "$code"
+has "wait says what for" "Waits for: the spare fuse on Friday" "$out"
+lw job show "$job"
+same "waiting is exit 1" 1 "$code"
+lw job answer "$job" 45
+same "no answer while it waits: exit 1" 1 "$code"
+lw job resume "$job" --json
+same "resume goes on, from proving it dead" "open bench-safe" "$(printf %s "$out" | jq -r '[.state, .step.check] | join(" ")')"
+lw job pick "$job" check bench-fuse-look --json
+same "pick a check" "pick Bench fuse" "$(printf %s "$out" | jq -r '[.step.purpose, .step.then] | join(" ")')"
+lw job pick "$job" cause bench-flat --json
+same "pick a cause" "found bench-flat" "$(printf %s "$out" | jq -r '[.state, .cause.cause] | join(" ")')"
+lw job pick "$job" bench-volts
+same "an id alone will do" 0 "$code"
+lw job pick "$job"
+same "nothing picked is exit 2" 2 "$code"
+lw job pick "$job" check
+same "a kind without an id is exit 2" 2 "$code"
+lw job pick "$job" check bench-flat
+same "a cause is no check: exit 1" 1 "$code"
+lw job pick "$job" nothing-such
+same "neither is exit 1" 1 "$code"
+lw job pick 999 check bench-volts
+same "no such job is exit 1" 1 "$code"
+lw job undo "$job" now
+same "a word too many is exit 2" 2 "$code"
+lw job close "$job" --given-up --why "no parts to be had"
+same "given up" 0 "$code"
+has "and said" "Given up" "$out"
+lw job show "$job" --json
+same "given up is exit 1" "1 given-up" "$code $(printf %s "$out" | jq -r .state)"
+
+# Answers that say more.
+lw trace --device bench-drive --pattern 4 --json
+job=$(printf %s "$out" | jq .job)
+lw job answer "$job" dead --words "after two minutes"
+lw job answer "$job" -45
+same "a doubtful reading is exit 2" 2 "$code"
+has "and how to be sure is said" "lampwright job answer $job -45 --sure" "$errout"
+lw job answer "$job" -45 --sure
+same "sure" 0 "$code"
+lw job show "$job" --json
+same "is kept with its sign" "differs -45 V" "$(printf %s "$out" | jq -r '.findings[-1] | [.kind, .reading] | join(" ")')"
+same "words are kept" "after two minutes" "$(printf %s "$out" | jq -r '[.findings[] | select(.kind == "check")][0].words')"
+lw job answer "$job" differs --words "two fuses side by side"
+lw job show "$job" --json
+same "differs keeps how" "differs two fuses side by side" "$(printf %s "$out" | jq -r '.findings[-1] | [.kind, .words] | join(" ")')"
+
+# A number that may have been meant for the step before a break.
+lw trace --device bench-drive --pattern 4 --json
+job=$(printf %s "$out" | jq .job)
+lw job answer "$job" 0
+lw job answer "$job" 45
+# Findings refuse to be changed, so the trigger goes first.
+sqlite3 "$LAMPWRIGHT_BOOK" "drop trigger findings_stay;
+	update findings set time_s = time_s - 1000 where job = $job;
+	update holds set last_s = last_s - 1000, since_s = since_s - 1000;"
+lw job answer "$job" 2
+same "after a break a number is refused: exit 1" 1 "$code"
+has "and why" "there was a break" "$errout"
+has "with the step that comes now" "Make the bench dead" "$out"
+lw job show "$job" --json
+same "and was no answer to anything" "open unknown bench-safe" "$(printf %s "$out" | jq -r '[.state, .power, .step.check] | join(" ")')"
+lw job answer "$job" 2 --json
+same "now it is the reading" "isolated bench-fuse-look" "$(printf %s "$out" | jq -r '[.power, .step.check] | join(" ")')"
+
+# One screen holds the vehicle.
+lw trace --device bench-drive --pattern 4 --json
+job=$(printf %s "$out" | jq .job)
+serial=$(printf %s "$out" | jq .serial)
+on() {
+	screen=$1
+	shift
+	run env LAMPWRIGHT_SCREEN="$screen" "$LAMPWRIGHT" "$@"
+}
+on shed job answer "$job" 0
+same "the first to answer holds it" 0 "$code"
+on door job show "$job"
+same "another may look" 0 "$code"
+has "and is told who holds it" "shed has the vehicle in hand" "$out"
+has "and how to ask" "    lampwright job ask $job" "$out"
+on door job show "$job" --json
+same "as JSON" "shed true false" "$(printf %s "$out" | jq -r '[.hold.name, .hold.others, .hold.may_act] | map(tostring) | join(" ")')"
+on door job answer "$job" 45
+same "its answer is refused: exit 1" 1 "$code"
+has "with who" "shed has the vehicle" "$errout"
+for act in undo safe "wait x" "pick bench-volts" reopen close; do
+	# shellcheck disable=SC2086 # several words
+	set -- $act
+	verb=$1
+	shift
+	on door job "$verb" "$job" "$@"
+	same "so is $verb" 1 "$code"
+done
+on door job hand "$job"
+same "what is not held cannot be handed over" 1 "$code"
+on door job take "$job"
+same "nor taken without asking" 1 "$code"
+on shed job ask "$job"
+same "the holder has nothing to ask for" 1 "$code"
+on door job ask "$job"
+same "ask" 0 "$code"
+on door job take "$job"
+same "not at once" 1 "$code"
+on shed job show "$job"
+has "the holder is told" "door asks for the vehicle" "$out"
+on shed job keep "$job"
+same "keep" 0 "$code"
+on shed job show "$job"
+lacks "the question is gone" "asks for the vehicle" "$out"
+on door job ask "$job"
+on shed job hand "$job"
+same "hand" 0 "$code"
+on door job show "$job" --json
+same "now it is theirs, and proved again" "true bench-safe" "$(printf %s "$out" | jq -r '[.hold.mine, .step.check] | map(tostring) | join(" ")')"
+on door job release "$job"
+on shed job take "$job"
+same "what is let go may be taken" 0 "$code"
+on door job ask "$job"
+sqlite3 "$LAMPWRIGHT_BOOK" "update holds set asked_s = asked_s - 61;"
+on door job show "$job"
+has "a minute without a word: it may be taken" "It may be taken now:" "$out"
+on door job take "$job"
+same "and is" 0 "$code"
+on "$(printf '%070d' 1)" job undo "$job"
+same "a screen with too long a name is exit 2" 2 "$code"
+has "a stale serial stays stale for the holder" "conflict" "$(on door job answer "$job" 0 --step "$serial"; [ "$code" = 1 ] && echo conflict)"
+
+# Of one vehicle.
+lw rig new cart48
+lw job list --rig cart48
+same "no jobs on a vehicle is exit 1" 1 "$code"
+lw trace --rig cart48 --device bench-drive --pattern 4 --json
+job=$(printf %s "$out" | jq .job)
+lw job list --rig cart48 --json
+same "its jobs" "1 $job" "$(printf %s "$out" | jq -r '[(.jobs | length), .jobs[0].job] | join(" ")')"
+lw job list --rig cart49
+same "no such vehicle is exit 1" 1 "$code"
+lw job waits --rig cart48
+same "nothing waits there: exit 1" 1 "$code"
+lw rig remove cart48
+lw job show "$job"
+same "a job outlives its vehicle" 0 "$code"
+has "and says so" "cart48" "$out"
 finish

@@ -52,7 +52,9 @@ same "left open is exit 1" 1 "$code"
 has "how to go on" "lampwright trace --job 2" "$out"
 lw job show 2 --json
 same "the answer was kept" dead "$(printf %s "$out" | jq -r '.findings[-1].outcome')"
-same "the tree's check is next" bench-volts "$(printf %s "$out" | jq -r .step.check)"
+same "the tree's check is next, behind its way in" "bench-safe Bench battery volts" \
+	"$(printf %s "$out" | jq -r '[.step.check, .step.then] | join(" ")')"
+same "and the vehicle is let go" false "$(printf %s "$out" | jq .hold.held)"
 lines 'quit\n' trace --job 2
 has "after a break the power state is proved again" "Make the bench dead" "$out"
 lines '0\n45\n2\n' trace --job 2
@@ -107,7 +109,104 @@ exec 3>&-
 same "Ctrl-C: left open" 1 "$code"
 has "Ctrl-C: how to go on is said" "lampwright trace --job" "$(tail -n 3 "$SCRATCH/out")"
 lw job show --json
-same "Ctrl-C: the answer is kept" dead "$(printf %s "$out" | jq -r '.findings[-1].outcome')"
+same "Ctrl-C: the answer is kept" dead "$(printf %s "$out" | jq -r '[.findings[] | select(.outcome != null)][-1].outcome')"
+same "Ctrl-C: the vehicle is let go" false "$(printf %s "$out" | jq .hold.held)"
+
+# From the cause to the end: its fix, its proof, and the symptom once more.
+lines '0\n45\nblown\nbegun\nfixed\nwhole\ngone\n' trace --device bench-drive --pattern 4
+same "cured is exit 0" 0 "$code"
+has "the fix is a step" "Fix: Bench fuse blown" "$out"
+has "what proves it" "After the fix it has to be as expected." "$out"
+has "what it began with" "Once more: 4" "$out"
+has "the end" "Closed: the trouble is gone, and the fix is proved" "$out"
+lacks "nothing more to go on with" "Everything so far is kept" "$out"
+lw job show --json
+same "and closed" "closed true" "$(printf %s "$out" | jq -r '[.state, .cured] | join(" ")')"
+lines '0\n45\nblown\nfixed\n' trace --device bench-drive --pattern 4
+same "left while proving is exit 0" 0 "$code"
+lines '0\n45\nblown\nwrong\n' trace --device bench-drive --pattern 4
+same "a cause that it is not is exit 1" 1 "$code"
+lw job show --json
+same "and that cause is out" "bench-fuse false" "$(printf %s "$out" | jq -r '.excluded[0] | [.cause, .repaired] | join(" ")')"
+lines '0\n45\nblown\nfixed\nblown\n' trace --device bench-drive --pattern 4
+has "a fix that has not taken leads back to it" "the fix has not taken" "$out"
+same "with the cause still found" 0 "$code"
+lines '0\n45\nblown\nfixed\nwhole\nstill\n' trace --device bench-drive --pattern 4
+same "still there is exit 1" 1 "$code"
+lw job show --json
+same "and the cause is kept as repaired" true "$(printf %s "$out" | jq '[.excluded[] | select(.cause == "bench-fuse") | .repaired] | any')"
+
+# A reading that cannot well be: typed the same once more it counts as sure.
+lines '0\n-45\n-46\n' trace --device bench-drive --pattern 4
+has "a negative reading is asked about" "below zero" "$errout"
+same "what to do is on the next line" "lampwright: look again; if the meter really shows it, type the same once more" "$(printf '%s\n' "$errout" | sed -n 2p)"
+lw job show --json
+same "another is no confirmation" bench-safe "$(printf %s "$out" | jq -r '[.findings[] | select(.kind == "check")][-1].subject')"
+lines '0\n-45\n-45\n' trace --device bench-drive --pattern 4
+lw job show --json
+same "the same once more is kept, with its sign" "differs -45 V" "$(printf %s "$out" | jq -r '[.findings[] | select(.reading != null)][-1] | [.kind, .reading] | join(" ")')"
+lines '0\n900\n900\n' trace --device bench-drive --pattern 4
+has "what no vehicle can have is refused" "cannot be on such a vehicle" "$errout"
+lacks "and not to be typed again" "once more" "$errout"
+lw job show --json
+same "and never kept" bench-safe "$(printf %s "$out" | jq -r '[.findings[] | select(.kind == "check")][-1].subject')"
+
+# What else may be said, where there is a step and where there is none.
+lines '0\ncannot the meter is on loan\nskip\nresume\nwait for the meter\nresume\nwait\n' trace --device bench-drive --pattern 4
+has "cannot keeps what is missing" "Put aside:  Bench battery volts: the meter is on loan" "$out"
+has "wait says what for" "Waits for: for the meter" "$out"
+has "wait needs words" "it does not say what the job waits for" "$errout"
+lines '0\n45\nwhole\npick bench-volts\nundo\npick cause bench-flat\npick\npick nothing-such\n' trace --device bench-drive --pattern 4
+has "undecided: what may be picked" "    pick cause ID" "$out"
+has "the check that was picked" "You chose this check." "$out"
+has "a cause that was picked" "Fix: Bench battery flat" "$out"
+has "pick needs an id" "it does not say what to pick" "$errout"
+has "and one of the book" "neither a check nor a cause" "$errout"
+lines '0\n45\ndiffers there are two fuses\n' trace --device bench-drive --pattern 4
+lw job show --json
+same "differs keeps how" "differs there are two fuses" "$(printf %s "$out" | jq -r '.findings[-1] | [.kind, .words] | join(" ")')"
+lines '0\n45\nnot reproduced\n' trace --device bench-drive --pattern 4
+lw job show --json
+same "not reproduced, also as two words" not-reproduced "$(printf %s "$out" | jq -r '.findings[-1].kind')"
+lines '0\nsafe\n' trace --device bench-drive --pattern 4
+has "safe where it is: said" "proved dead already" "$errout"
+lines 'safe\n' trace --device bench-drive --pattern 4
+has "safe: the way back" "The way back to isolated" "$out"
+lines '0\nclose sold the bench\n' trace --device bench-drive --pattern 4
+same "closed without a cure is exit 1" 1 "$code"
+has "and said" "sold the bench" "$out"
+lines '0\ngive-up no parts to be had\n' trace --device bench-drive --pattern 4
+same "given up is exit 1" 1 "$code"
+has "given up: said" "Given up" "$out"
+
+# Two screens at one vehicle.
+lines '0\n45\n' trace --device bench-drive --pattern 4
+job=$(lw job list --json && printf %s "$out" | jq '.jobs[0].job')
+LAMPWRIGHT_SCREEN=shed lw job answer "$job" 0
+LAMPWRIGHT_SCREEN=door lines '1\nask\ntake\n' trace --job "$job"
+has "who has it is said" "shed has the vehicle in hand" "$out"
+has "an answer is refused" "shed has the vehicle in hand; ask for it, or look on" "$errout"
+has "after asking: how it goes on" "Without a word from there it may be taken after a minute" "$out"
+LAMPWRIGHT_SCREEN=shed lines '\nhand\n' trace --job "$job"
+has "the holder is told" "door asks for the vehicle" "$out"
+has "how to hand it over" "    hand" "$out"
+lw job show "$job" --json
+same "handed over" "door" "$(printf %s "$out" | jq -r .hold.name)"
+LAMPWRIGHT_SCREEN=door lines 'quit\n' trace --job "$job"
+lw job show "$job" --json
+same "quit lets the vehicle go" false "$(printf %s "$out" | jq .hold.held)"
+
+# A rig's points, and its own name for a device.
+lw rig new cart48 --title "Field cart"
+lw rig set cart48 device.drive=bench-drive
+lw rig point cart48 bench-plus grey 8-way plug, pin 3, red
+lines '0\n' trace --rig cart48 --device drive --pattern 4
+has "the vehicle" "Vehicle:  Field cart" "$out"
+has "the builder's words beside the probe" "On cart48:    grey 8-way plug, pin 3, red" "$out"
+lw trace --rig cart49 --pattern 4
+same "no such rig is exit 1" 1 "$code"
+lw trace --job 1 --rig cart48
+same "--job and --rig is exit 2" 2 "$code"
 
 # Without prompting.
 lw trace --device bench-drive --pattern 4 --json

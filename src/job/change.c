@@ -60,7 +60,7 @@ lw_job_resume(struct lw_book *book, int64_t job, const struct lw_actor *actor,
 	/* Who only looks at what another holds, goes on with nothing. A state
 	 * that has only lapsed is noted too: see check_lapse. */
 	if (status == LW_OK && !hold_is_others(&desk.at.hold, actor->screen) &&
-	    (desk.at.power.held != LW_POWER_UNKNOWN ||
+	    (desk.at.power.held != LW_POWER_UNKNOWN || desk.at.paused ||
 		(desk.at.state == LW_JOB_WAITING &&
 		    desk.at.walk.aside_count == 0 &&
 		    desk.at.repair.aside == NULL))) {

@@ -295,6 +295,7 @@ find_goal(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	if (wait != NULL) {
 		at->state = LW_JOB_WAITING;
 		at->waits_for = wait->words;
+		at->paused = true;
 		at->cause = repair->cause;
 		return LW_OK;
 	}

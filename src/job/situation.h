@@ -32,6 +32,7 @@ struct situation {
 	const char *likely;    /* where the way ended with some put aside */
 	const char *ending;    /* words, or NULL */
 	const char *waits_for; /* words, or NULL */
+	bool paused;	       /* it waits because a person said so */
 };
 
 /* `screen` NULL: as one that only looks. */

@@ -102,6 +102,34 @@ set_pad(struct reply *reply, const struct lw_check *check)
 	reply_bool(reply, "takes_minus", may_be_negative(check));
 }
 
+/* Whether it waits because a person said so, and not for what was put aside:
+ * then it can be gone on with as it is. */
+static bool
+is_paused(const struct lw_job *job)
+{
+	size_t i;
+
+	for (i = job->finding_count; i > 0; i--) {
+		const struct lw_finding *finding = &job->findings[i - 1];
+
+		if (finding->undone)
+			continue;
+		switch (finding->kind) {
+		case LW_FINDING_WAIT:
+			return job->state == LW_JOB_WAITING;
+		case LW_FINDING_RESUME:
+		case LW_FINDING_TAKE_UP:
+		case LW_FINDING_REOPEN:
+		case LW_FINDING_PICK:
+		case LW_FINDING_SUPPOSE:
+			return false;
+		default:
+			break;
+		}
+	}
+	return false;
+}
+
 /* What the templates ask besides the document: what this screen may press. */
 static void
 set_ways(const struct request *request, struct reply *reply)
@@ -121,6 +149,7 @@ set_ways(const struct request *request, struct reply *reply)
 		(job->state == LW_JOB_OPEN || job->state == LW_JOB_FOUND ||
 		    job->state == LW_JOB_UNDECIDED ||
 		    (job->state == LW_JOB_WAITING && job->cause == NULL)));
+	reply_bool(reply, "paused", is_paused(job));
 	reply_bool(reply, "not_dead", job->power != LW_POWER_ISOLATED);
 	/* Where the step leads there anyway, a button would be one more thing
 	 * to think about. */
@@ -129,6 +158,9 @@ set_ways(const struct request *request, struct reply *reply)
 				    job->step->into != LW_POWER_ISOLATED
 			      : job->make_safe);
 	if (job->step != NULL) {
+		reply_bool(reply, "at_fix",
+		    job->step->purpose == LW_PURPOSE_FIX &&
+			job->step->into == LW_POWER_UNKNOWN);
 		reply_bool(reply, "lacks_tools", job->step->missing_count > 0);
 		set_pad(reply, job->step->check);
 	}

@@ -234,7 +234,10 @@ START_TEST(leads_to_a_cause)
 	ck_assert_ptr_null(job->likely);
 	ck_assert_ptr_null(job->ending);
 	ck_assert_str_eq(job->suspects[0].cause, "open-fuse");
-	ck_assert_int_eq(bench_try(&bench, number, "open"), LW_CONFLICT);
+	/* Its fix comes next, isolated as it is. */
+	ck_asks(job, LW_JOB_FOUND, LW_JOB_FIX, NULL);
+	ck_assert_int_eq(job->step->purpose, LW_PURPOSE_FIX);
+	ck_assert_int_eq(bench_try(&bench, number, "open"), LW_BAD_INPUT);
 }
 END_TEST
 
@@ -261,11 +264,11 @@ START_TEST(records_what_was_shown)
 	const struct lw_job *job;
 
 	bench_answers(&bench, number, "dead SOUND ready");
-	ck_assert_int_eq(lw_job_answer(bench.book, number, 6, " 38,5 V ",
-			     "wires warm \xe2\x9c\x93", ++bench.now_s, NULL),
+	ck_assert_int_eq(
+	    bench_say(&bench, number, 6, " 38,5 V ", "wires warm \xe2\x9c\x93"),
 	    LW_CONFLICT);
-	ck_assert_int_eq(lw_job_answer(bench.book, number, 5, " 38,5 V ",
-			     "wires warm \xe2\x9c\x93", ++bench.now_s, NULL),
+	ck_assert_int_eq(
+	    bench_say(&bench, number, 5, " 38,5 V ", "wires warm \xe2\x9c\x93"),
 	    LW_OK);
 	ck_assert_int_eq(
 	    lw_book_remove_pack(bench.book, "job-bench", &bench.err), LW_OK);
@@ -308,18 +311,14 @@ START_TEST(stops_and_ends)
 	ck_assert_str_eq(job->ending, "Get away and call for help.");
 	ck_assert_str_eq(job->say, "Get away from it.");
 	ck_assert_int_eq(bench_try(&bench, number, "sound"), LW_CONFLICT);
-	ck_assert_int_eq(
-	    lw_job_reopen(bench.book, number, bench.now_s, &bench.err),
-	    LW_CONFLICT);
+	ck_assert_int_eq(bench_do(&bench, lw_job_reopen, number), LW_CONFLICT);
 	number = bench_start(&bench, "bench-cart", "5", NULL, NULL);
 	job = bench_answers(&bench, number, "dead sound ready 48");
 	ck_assert_int_eq(job->state, LW_JOB_UNDECIDED);
 	ck_assert_str_eq(job->ending, "It is sound now. Drive and read again.");
 	ck_assert_ptr_null(job->likely);
 	ck_assert_uint_eq(job->put_aside_count, 0);
-	ck_assert_int_eq(
-	    lw_job_reopen(bench.book, number, bench.now_s, &bench.err),
-	    LW_CONFLICT);
+	ck_assert_int_eq(bench_do(&bench, lw_job_reopen, number), LW_CONFLICT);
 }
 END_TEST
 
@@ -339,19 +338,17 @@ START_TEST(goes_on_without)
 	ck_assert_str_eq(job->put_aside[0]->id, "supply-volts");
 	job = bench_answers(&bench, number, "dead 0.1");
 	/* Not certain: something was put aside on the way. */
-	ck_assert_int_eq(job->state, LW_JOB_UNDECIDED);
+	ck_assert_int_eq(job->state, LW_JOB_WAITING);
+	ck_assert_ptr_nonnull(
+	    strstr(job->waits_for, "Supply at the controller"));
 	ck_assert_ptr_null(job->cause);
 	ck_assert_str_eq(job->likely, "dirty-stud");
 	/* Taken up, it is asked again; what was answered stays answered. */
-	ck_assert_int_eq(
-	    lw_job_reopen(bench.book, number, ++bench.now_s, &bench.err),
-	    LW_OK);
+	ck_assert_int_eq(bench_do(&bench, lw_job_reopen, number), LW_OK);
 	job = bench_get(&bench, number);
 	ck_assert_uint_eq(job->put_aside_count, 0);
 	ck_step(job, "way-pre-charged", "supply-volts");
-	ck_assert_int_eq(
-	    lw_job_reopen(bench.book, number, bench.now_s, &bench.err),
-	    LW_CONFLICT);
+	ck_assert_int_eq(bench_do(&bench, lw_job_reopen, number), LW_CONFLICT);
 	job = bench_answers(&bench, number, "ready low dead low");
 	ck_assert_int_eq(job->state, LW_JOB_FOUND);
 	ck_assert_str_eq(job->cause, "flat-pack");
@@ -361,7 +358,7 @@ START_TEST(goes_on_without)
 	bench_undo(&bench, number);
 	bench_undo(&bench, number);
 	job = bench_undo(&bench, number);
-	ck_assert_int_eq(job->state, LW_JOB_UNDECIDED);
+	ck_assert_int_eq(job->state, LW_JOB_WAITING);
 	ck_assert_str_eq(job->likely, "dirty-stud");
 }
 END_TEST
@@ -377,7 +374,7 @@ START_TEST(goes_on_by_the_first_step)
 	ck_assert_int_eq(job->findings[3].kind, LW_FINDING_SKIP);
 	job = bench_answers(&bench, number, "ready 12 dead 50 cannot");
 	/* fuse-ohms has neither that nor a step to go on with. */
-	ck_assert_int_eq(job->state, LW_JOB_UNDECIDED);
+	ck_assert_int_eq(job->state, LW_JOB_WAITING);
 	ck_assert_ptr_null(job->likely);
 	ck_assert_ptr_nonnull(strstr(job->ending, "Fuse resistance"));
 	ck_assert_uint_eq(job->put_aside_count, 2);
@@ -403,7 +400,7 @@ START_TEST(an_end_claims_no_more_than_was_measured)
 	/* The last one was put aside: not what the author says of it. */
 	number = bench_start(&bench, NULL, NULL, NULL, "creep-tree");
 	job = bench_answers(&bench, number, "dead ready rest ready cannot");
-	ck_assert_int_eq(job->state, LW_JOB_UNDECIDED);
+	ck_assert_int_eq(job->state, LW_JOB_WAITING);
 	ck_assert_ptr_nonnull(strstr(job->ending, "nothing is settled"));
 }
 END_TEST
@@ -435,9 +432,7 @@ START_TEST(takes_back)
 	int64_t number = bench_start(&bench, "bench-cart", "5", NULL, NULL);
 	const struct lw_job *job;
 
-	ck_assert_int_eq(
-	    lw_job_undo(bench.book, number, bench.now_s, &bench.err),
-	    LW_NOT_FOUND);
+	ck_assert_int_eq(bench_do(&bench, lw_job_undo, number), LW_NOT_FOUND);
 	bench_answers(&bench, number, "dead sound");
 	job = bench_undo(&bench, number);
 	ck_assert_int_eq(job->power, LW_POWER_UNKNOWN);
@@ -449,15 +444,12 @@ START_TEST(takes_back)
 	ck_assert(job->can_undo);
 	job = bench_undo(&bench, number);
 	ck_assert(!job->can_undo);
-	ck_assert_int_eq(
-	    lw_job_undo(bench.book, number, bench.now_s, &bench.err),
-	    LW_NOT_FOUND);
+	ck_assert_int_eq(bench_do(&bench, lw_job_undo, number), LW_NOT_FOUND);
 	/* What started it stays. */
 	ck_assert_str_eq(job->fault, "weak-supply");
 	/* A resume is passed over. */
 	bench_answer(&bench, number, "dead");
-	ck_assert_int_eq(
-	    lw_job_resume(bench.book, number, ++bench.now_s, NULL), LW_OK);
+	ck_assert_int_eq(bench_do(&bench, lw_job_resume, number), LW_OK);
 	job = bench_undo(&bench, number);
 	ck_assert(!job->can_undo);
 	ck_assert(!job->findings[job->finding_count - 2].undone);
@@ -473,16 +465,11 @@ START_TEST(closes_and_reopens)
 	bench_answers(&bench, number, "dead sound");
 	memset(words, 'x', sizeof words - 1);
 	words[sizeof words - 1] = '\0';
+	ck_assert_int_eq(bench_end(&bench, number, false, words), LW_TOO_BIG);
 	ck_assert_int_eq(
-	    lw_job_close(bench.book, number, words, bench.now_s, &bench.err),
-	    LW_TOO_BIG);
-	ck_assert_int_eq(
-	    lw_job_close(bench.book, number, "\xff", bench.now_s, &bench.err),
-	    LW_BAD_INPUT);
+	    bench_end(&bench, number, false, "\xff"), LW_BAD_INPUT);
 	words[4000] = '\0';
-	ck_assert_int_eq(
-	    lw_job_close(bench.book, number, words, ++bench.now_s, &bench.err),
-	    LW_OK);
+	ck_assert_int_eq(bench_end(&bench, number, false, words), LW_OK);
 	job = bench_get(&bench, number);
 	ck_assert_int_eq(job->state, LW_JOB_CLOSED);
 	ck_assert_str_eq(job->ending, words);
@@ -490,13 +477,9 @@ START_TEST(closes_and_reopens)
 	ck_assert_ptr_null(job->say);
 	ck_assert(job->can_undo);
 	ck_assert_int_eq(bench_try(&bench, number, "ready"), LW_CONFLICT);
-	ck_assert_ptr_nonnull(strstr(bench.err.text, "closed"));
-	ck_assert_int_eq(
-	    lw_job_close(bench.book, number, NULL, bench.now_s, &bench.err),
-	    LW_CONFLICT);
-	ck_assert_int_eq(
-	    lw_job_reopen(bench.book, number, ++bench.now_s, &bench.err),
-	    LW_OK);
+	ck_assert_ptr_nonnull(strstr(bench.err.text, "over"));
+	ck_assert_int_eq(bench_end(&bench, number, false, NULL), LW_CONFLICT);
+	ck_assert_int_eq(bench_do(&bench, lw_job_reopen, number), LW_OK);
 	job = bench_get(&bench, number);
 	ck_step(job, "way-pre-charged", "supply-volts");
 	ck_assert_int_eq(job->power, LW_POWER_UNKNOWN);
@@ -504,9 +487,7 @@ START_TEST(closes_and_reopens)
 	job = bench_undo(&bench, number);
 	ck_step(job, "way-isolated", "case-look");
 	/* A closing that stands is taken back by an undo. */
-	ck_assert_int_eq(
-	    lw_job_close(bench.book, number, NULL, ++bench.now_s, &bench.err),
-	    LW_OK);
+	ck_assert_int_eq(bench_end(&bench, number, false, NULL), LW_OK);
 	job = bench_get(&bench, number);
 	ck_assert_int_eq(job->state, LW_JOB_CLOSED);
 	ck_assert_ptr_null(job->ending);
@@ -522,9 +503,7 @@ START_TEST(closed_keeps_its_cause)
 	const struct lw_job *job = bench_answers(&bench, number, "dead open");
 
 	ck_assert_int_eq(job->state, LW_JOB_FOUND);
-	ck_assert_int_eq(lw_job_close(bench.book, number, "new fuse",
-			     ++bench.now_s, &bench.err),
-	    LW_OK);
+	ck_assert_int_eq(bench_end(&bench, number, false, "new fuse"), LW_OK);
 	job = bench_get(&bench, number);
 	ck_assert_int_eq(job->state, LW_JOB_CLOSED);
 	ck_assert_str_eq(job->cause, "open-fuse");
@@ -546,9 +525,7 @@ START_TEST(lists)
 	third = bench_start(&bench, NULL, NULL, "silent", NULL);
 	bench_answers(&bench, third, "dead open");
 	bench_answers(&bench, first, "dead");
-	ck_assert_int_eq(
-	    lw_job_close(bench.book, second, NULL, ++bench.now_s, &bench.err),
-	    LW_OK);
+	ck_assert_int_eq(bench_end(&bench, second, false, NULL), LW_OK);
 	ck_assert_int_eq(lw_job_list(bench.book, bench.arena, bench.now_s,
 			     &jobs, &bench.err),
 	    LW_OK);
@@ -572,17 +549,15 @@ START_TEST(no_such_job)
 	bench_start(&bench, "bench-cart", "5", NULL, NULL);
 	n = numbers[_i];
 	ck_assert_int_eq(
-	    lw_job_get(bench.book, bench.arena, n, 0, &job, &bench.err),
+	    lw_job_get(bench.book, bench.arena, n, NULL, 0, &job, &bench.err),
 	    LW_NOT_FOUND);
 	ck_assert_ptr_null(job);
 	ck_assert_int_eq(
-	    lw_job_answer(bench.book, n, -1, "cannot", NULL, 0, NULL),
-	    LW_NOT_FOUND);
-	ck_assert_int_eq(lw_job_undo(bench.book, n, 0, NULL), LW_NOT_FOUND);
-	ck_assert_int_eq(lw_job_resume(bench.book, n, 0, NULL), LW_NOT_FOUND);
-	ck_assert_int_eq(
-	    lw_job_close(bench.book, n, NULL, 0, NULL), LW_NOT_FOUND);
-	ck_assert_int_eq(lw_job_reopen(bench.book, n, 0, NULL), LW_NOT_FOUND);
+	    bench_say(&bench, n, -1, "cannot", NULL), LW_NOT_FOUND);
+	ck_assert_int_eq(bench_do(&bench, lw_job_undo, n), LW_NOT_FOUND);
+	ck_assert_int_eq(bench_do(&bench, lw_job_resume, n), LW_NOT_FOUND);
+	ck_assert_int_eq(bench_end(&bench, n, false, NULL), LW_NOT_FOUND);
+	ck_assert_int_eq(bench_do(&bench, lw_job_reopen, n), LW_NOT_FOUND);
 }
 END_TEST
 

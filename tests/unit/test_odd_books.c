@@ -122,21 +122,26 @@ START_TEST(way_in_behind_a_way_in)
 	ck_step(bench_get(&bench, number), "i", "x");
 	job = bench_answer(&bench, number, "yes");
 	ck_step(job, "c", "x");
-	/* What goes with the state it all leads to is shown from the start. */
-	ck_assert_uint_eq(job->step->caution_count, 1);
-	ck_assert_str_eq(job->step->cautions[0]->id, "arcs");
+	/* What goes with a state is shown on the way in that leads into it. */
+	ck_assert_int_eq(job->step->into, LW_POWER_CONTROL);
+	ck_assert_uint_eq(job->step->caution_count, 0);
 	job = bench_answer(&bench, number, "no");
 	/* It failed, so nothing is proved, and all begins again. */
 	ck_step(job, "i", "x");
 	job = bench_answers(&bench, number, "yes yes");
 	ck_step(job, "p", "x");
+	ck_assert_int_eq(job->step->into, LW_POWER_PRECHARGED);
+	ck_assert_uint_eq(job->step->caution_count, 1);
+	ck_assert_str_eq(job->step->cautions[0]->id, "arcs");
 	job = bench_answer(&bench, number, "yes");
 	ck_step(job, "x", NULL);
 	job = bench_answer(&bench, number, "yes");
 	ck_assert_str_eq(job->cause, "worn");
 	number = start();
 	job = bench_answer(&bench, number, "cannot");
-	undecided(job, "\"Check x\"");
+	ck_assert_int_eq(job->state, LW_JOB_WAITING);
+	ck_assert_ptr_null(job->step);
+	ck_assert_ptr_nonnull(strstr(job->waits_for, "Check x"));
 	ck_assert_str_eq(job->put_aside[0]->id, "x");
 }
 END_TEST
@@ -150,7 +155,7 @@ START_TEST(ways_in_that_go_in_circles)
 	};
 
 	put(checks, COUNT(checks), one_step, 1, 2);
-	undecided(bench_get(&bench, start()), "no check that proves it");
+	undecided(bench_get(&bench, start()), "no way in that proves it");
 }
 END_TEST
 
@@ -182,7 +187,7 @@ START_TEST(resistance_stays_on_the_dead)
 
 	checks[0].meter = meters[_i];
 	put(checks, COUNT(checks), one_step, 1, 2);
-	undecided(bench_get(&bench, start()), "no check that proves it");
+	undecided(bench_get(&bench, start()), "no way in that proves it");
 	/* Nor may it prove by itself that the circuit is dead. */
 	checks[0] = checks[2];
 	checks[0].id = "x";

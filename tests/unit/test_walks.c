@@ -210,8 +210,8 @@ hold_order(const struct lw_job *job)
 		list[count - i] = list[count - i + k];
 		list[count - i + k] = swap;
 	}
-	ck_assert_int_eq(book_job_new(bench.book, NULL, NULL, "order", list,
-			     count, bench.now_s, &number, &bench.err),
+	ck_assert_int_eq(book_job_new(bench.book, NULL, NULL, NULL, "order",
+			     list, count, bench.now_s, &number, &bench.err),
 	    LW_OK);
 	other = bench_get(&bench, number);
 	ck_assert_uint_eq(other->suspect_count, job->suspect_count);
@@ -301,9 +301,8 @@ wander(int64_t number)
 			remembered = false;
 			continue;
 		case 3:
-			ck_assert_int_eq(lw_job_resume(bench.book, number,
-					     ++bench.now_s, &bench.err),
-			    LW_OK);
+			ck_assert_int_eq(
+			    bench_do(&bench, lw_job_resume, number), LW_OK);
 			power = LW_POWER_UNKNOWN;
 			job = bench_get(&bench, number);
 			continue;
@@ -311,16 +310,15 @@ wander(int64_t number)
 			bench.now_s += LW_JOB_POWER_HOLDS_S;
 			/* A note of the break, so that no answer is taken
 			 * for that of another step. */
-			ck_assert_int_eq(lw_job_resume(bench.book, number,
-					     bench.now_s, &bench.err),
-			    LW_OK);
+			ck_assert_int_eq(
+			    bench_do(&bench, lw_job_resume, number), LW_OK);
 			power = LW_POWER_UNKNOWN;
 			job = bench_get(&bench, number);
 			continue;
 		case 5:
 			remember(&after, job);
-			if (lw_job_close(bench.book, number, "enough",
-				++bench.now_s, &bench.err) != LW_OK) {
+			if (bench_end(&bench, number, false, "enough") !=
+			    LW_OK) {
 				ck_assert_int_eq(bench.err.code, LW_CONFLICT);
 				break;
 			}
@@ -331,8 +329,7 @@ wander(int64_t number)
 			continue;
 		case 6:
 			remember(&after, job);
-			if (lw_job_reopen(bench.book, number, ++bench.now_s,
-				&bench.err) != LW_OK) {
+			if (bench_do(&bench, lw_job_reopen, number) != LW_OK) {
 				ck_assert_int_eq(bench.err.code, LW_CONFLICT);
 				break;
 			}
@@ -363,9 +360,8 @@ wander(int64_t number)
 		job = bench_answer(&bench, number, answer);
 	}
 	if (job->state == LW_JOB_CLOSED) {
-		ck_assert_int_eq(lw_job_reopen(bench.book, number,
-				     ++bench.now_s, &bench.err),
-		    LW_OK);
+		ck_assert_int_eq(
+		    bench_do(&bench, lw_job_reopen, number), LW_OK);
 		power = LW_POWER_UNKNOWN;
 	}
 	return moves + finish(number, power);

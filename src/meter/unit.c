@@ -246,7 +246,7 @@ unit_kind_title(enum unit_kind kind)
 	    [UNIT_AMP_HOURS] = "amp-hours",
 	    [UNIT_FARADS] = "farads",
 	    [UNIT_TURNS] = "turns per minute",
-	    [UNIT_JOULES] = "an energy",
+	    [UNIT_JOULES] = "joules",
 	};
 
 	return titles[kind];

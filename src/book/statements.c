@@ -315,7 +315,9 @@ static const char *const texts[STATEMENT_COUNT] = {
 	[SQL_GATE] =
 	    "SELECT i.number FROM outcomes AS o"
 	    " JOIN items AS i ON i.number = o.item"
-	    " WHERE o.enters = ?1 ORDER BY i.pack, i.seq LIMIT 1",
+	    " JOIN packs AS p ON p.name = i.pack"
+	    " WHERE o.enters = ?1"
+	    " ORDER BY p.shipped DESC, i.pack, i.seq LIMIT 1",
 	/* ?1 cause id */
 	[SQL_CHECKS_FOR] =
 	    "SELECT i.id, i.title, k.power, i.pack = 'own', i.made_s"

@@ -144,7 +144,8 @@ enum lw_status lw_book_cautions_in(struct lw_book *book,
     struct lw_arena *arena, enum lw_power power,
     const struct lw_caution ***cautions, size_t *count, struct lw_err *err);
 
-/* The check that leads into a power state: one of its outcomes enters it.
+/* The check that leads into a power state: one of its outcomes enters it; a
+ * shipped pack's before any other, so that none can stand in its way.
  * LW_NOT_FOUND. */
 enum lw_status lw_book_gate(struct lw_book *book, struct lw_arena *arena,
     enum lw_power power, const struct lw_check **check, struct lw_err *err);

@@ -108,7 +108,7 @@ static enum lw_status
 check_break(struct lw_book *book, const struct lw_job *now,
     const struct lw_actor *actor, struct lw_arena *arena, struct lw_err *err)
 {
-	const struct lw_job *later;
+	const struct lw_job *later = now;
 	enum lw_status status;
 
 	if (!now->step->gate || now->power != LW_POWER_UNKNOWN)

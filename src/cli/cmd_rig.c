@@ -287,7 +287,8 @@ const struct command command_rig = {
 		"set NAME KEY=VALUE...\n"
 		"points [NAME]\n"
 		"point NAME POINT WORDS...\n"
-		"log [NAME] [DEVICE KEY=VALUE... [--job N] [--words WORDS]]",
+		"log [NAME]\n"
+		"log NAME DEVICE KEY=VALUE... [--job N] [--words WORDS]",
     .help =
 	"Where NAME may be left out it is the rig in hand, which new jobs are "
 	"for.\n\n"

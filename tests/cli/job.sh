@@ -5,6 +5,8 @@ export LAMPWRIGHT_BOOK="$SCRATCH/book.db"
 lw() { run "$LAMPWRIGHT" "$@"; }
 
 lw pack add "$SRC/tests/cli/bench.yaml"
+# The ways into power states are the bench's own, not those that ship.
+lw pack remove safety
 lw job list
 same "no jobs is exit 1" 1 "$code"
 lw job list --json
@@ -289,18 +291,57 @@ has "a stale serial stays stale for the holder" "conflict" "$(on door job answer
 
 # Of one vehicle.
 lw rig new cart48
-lw job list --rig cart48
+for other in 1 2; do
+	lw trace --rig cart48 --device bench-drive --pattern 4 --json
+	eval "job$other=$(printf %s "$out" | jq .job)"
+done
+# shellcheck disable=SC2154 # set above
+on shed job answer "$job1" 0
+# shellcheck disable=SC2154 # set above
+on door job show "$job2"
+has "held for another job of the vehicle" "for job $job1. You look on." "$(flat "$out")"
+on door job answer "$job2" 0
+same "which is refused here" 1 "$code"
+on shed job release "$job1"
+lw rig new trike36
+lw job list --rig trike36
 same "no jobs on a vehicle is exit 1" 1 "$code"
-lw trace --rig cart48 --device bench-drive --pattern 4 --json
+lw trace --rig trike36 --device bench-drive --pattern 4 --json
 job=$(printf %s "$out" | jq .job)
-lw job list --rig cart48 --json
+lw job list --rig trike36 --json
 same "its jobs" "1 $job" "$(printf %s "$out" | jq -r '[(.jobs | length), .jobs[0].job] | join(" ")')"
 lw job list --rig cart49
 same "no such vehicle is exit 1" 1 "$code"
-lw job waits --rig cart48
+lw job waits --rig trike36
 same "nothing waits there: exit 1" 1 "$code"
-lw rig remove cart48
+lw rig remove trike36
 lw job show "$job"
 same "a job outlives its vehicle" 0 "$code"
-has "and says so" "cart48" "$out"
+has "and says which" "trike36" "$out"
+
+# A whole job of the packs that ship, on at most two sheets of 60 lines.
+export LAMPWRIGHT_BOOK="$SCRATCH/shipped.db"
+lw rig new cart48
+lw rig set cart48 device.drive=field-cart-drive motor=series pack.full=58.8V
+lw trace --rig cart48 --pattern 5 --json
+steps=0
+while [ $steps -lt 40 ]; do
+	lw job show 1 --json
+	answer=$(printf %s "$out" | jq -r 'if .step == null then "" elif .step.reading then
+		([.step.outcomes[] | select(.expected)][0].outcome) else ([.step.outcomes[] | select(.expected)][0].outcome // .step.outcomes[0].outcome) end')
+	[ -n "$answer" ] || break
+	lw job answer 1 "$answer" --json
+	steps=$((steps + 1))
+done
+for n in 1 2 3 4 5 6; do
+	lw setting change cart48 drive "setting $n" "$n" 7 --job 1 --why "to see whether it helps"
+	lw rig log cart48 drive "fault.$n=3" --job 1
+done
+lw job report 1
+same "a report of a whole job" 0 "$code"
+same "is at most two sheets" "" "$(printf '%s\n' "$out" | awk 'NR == 121')"
+same "in 80 columns" "" "$(printf '%s\n' "$out" | awk 'length($0) > 80')"
+for part in "What was wrong" "What was done" "expected" "Excluded:" "Time spent:" "Setting:" "Said by drive:"; do
+	has "with $part" "$part" "$out"
+done
 finish

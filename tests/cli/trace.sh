@@ -12,6 +12,8 @@ lines() {
 }
 
 lw pack add "$SRC/tests/cli/bench.yaml"
+# The ways into power states are the bench's own, not those that ship.
+lw pack remove safety
 
 lw trace
 same "nothing to start from is exit 2" 2 "$code"
@@ -31,6 +33,18 @@ same "an unknown symptom is exit 1" 1 "$code"
 lw job list
 same "none of these opened a job" 1 "$code"
 
+# A danger goes with every isolated check.
+cat >"$SCRATCH/burst.yaml" <<'EOF'
+pack: burst
+title: A danger, invented for the tests
+version: "1"
+license: CC0-1.0
+source: invented
+cautions:
+  - {id: bench-burst, signal: danger, hazard: A cell on the bench can burst., avoid: Get away., source: invented, states: [isolated]}
+EOF
+lw pack add "$SCRATCH/burst.yaml"
+
 # To a cause.
 lines '0.2\n31 V\n' trace --device bench-drive --pattern 4
 same "cause found is exit 0" 0 "$code"
@@ -45,6 +59,11 @@ has "the fix" "Charge it." "$out"
 has "the proof" "It runs." "$out"
 before=${out%%Tools:*}
 has "cautions stand before the tools" "WARNING" "$before"
+
+after=${out#*What does the meter read}
+has "what stands is short" "WARNING: as before: The bench can roll." "$out"
+lacks "and not said whole again" "Chock it." "$after"
+has "a danger is always whole" "DANGER: A cell on the bench can burst. Get away." "$after"
 
 # The answer is kept before the next line is read.
 lines '0\n' trace --device bench-drive --pattern four
@@ -207,6 +226,26 @@ lw trace --rig cart49 --pattern 4
 same "no such rig is exit 1" 1 "$code"
 lw trace --job 1 --rig cart48
 same "--job and --rig is exit 2" 2 "$code"
+
+# A terminal that goes away lets the vehicle go, too.
+rm -f "$SCRATCH/fifo"
+mkfifo "$SCRATCH/fifo"
+"$LAMPWRIGHT" trace --device bench-drive --pattern 4 <"$SCRATCH/fifo" >"$SCRATCH/out" 2>&1 &
+pid=$!
+exec 3>"$SCRATCH/fifo"
+echo 0 >&3
+tries=0
+while ! grep -q "at the battery" "$SCRATCH/out" && [ $tries -lt 100 ]; do
+	sleep 0.1
+	tries=$((tries + 1))
+done
+lw job show --json
+same "held while it is stepped through" true "$(printf %s "$out" | jq .hold.held)"
+kill -HUP $pid 2>/dev/null
+wait $pid
+exec 3>&-
+lw job show --json
+same "and let go when the terminal is gone" false "$(printf %s "$out" | jq .hold.held)"
 
 # Without prompting.
 lw trace --device bench-drive --pattern 4 --json

@@ -100,6 +100,8 @@ read_outcomes(struct lw_book *book, struct lw_arena *arena, int64_t number,
 		outcome->expected = query_get_int(&query, 4) != 0;
 		outcome->say = query_get_text(&query, arena, 5);
 		outcome->enters = rows_power(&query, 6);
+		outcome->unproves = query_get_int(&query, 7) != 0;
+		outcome->stops = query_get_int(&query, 8) != 0;
 	}
 	status = query_end(&query);
 	if (status == LW_OK)

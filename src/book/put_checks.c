@@ -22,6 +22,8 @@ put_outcome(struct put *put, int64_t number, size_t seq,
 	query_int(&query, 7, outcome->expected);
 	query_text(&query, 8, outcome->say);
 	query_text(&query, 9, put_power_word(outcome->enters));
+	query_int(&query, 10, outcome->unproves);
+	query_int(&query, 11, outcome->stops);
 	status = query_run(&query);
 	for (i = 0; i < outcome->speaks.count && status == LW_OK; i++) {
 		query_start(

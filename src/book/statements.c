@@ -297,13 +297,14 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    "INSERT INTO check_cautions (item, seq, caution)"
 	    " VALUES (?1, ?2, ?3)",
 	[SQL_OUTCOMES] =
-	    "SELECT id, title, from_value, below_value, expected, say, enters"
-	    " FROM outcomes WHERE item = ?1 ORDER BY seq",
-	/* ?3 id ?4 title ?5 from ?6 below ?7 expected ?8 say ?9 enters */
+	    "SELECT id, title, from_value, below_value, expected, say, enters,"
+	    " unproves, stops FROM outcomes WHERE item = ?1 ORDER BY seq",
+	/* ?3 id ?4 title ?5 from ?6 below ?7 expected ?8 say ?9 enters
+	 * ?10 unproves ?11 stops */
 	[SQL_PUT_OUTCOME] =
 	    "INSERT INTO outcomes (item, seq, id, title, from_value,"
-	    " below_value, expected, say, enters)"
-	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
+	    " below_value, expected, say, enters, unproves, stops)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
 	[SQL_OUTCOME_SPEAKS] =
 	    "SELECT outcome, cause, word FROM outcome_speaks"
 	    " WHERE item = ?1 ORDER BY outcome, seq",

@@ -118,6 +118,10 @@ ALTER TABLE cautions ADD COLUMN only_on TEXT; -- rigs that it is shown for
 ALTER TABLE cautions ADD COLUMN from_volts REAL; -- shown where the pack charges to this or more
 ALTER TABLE cautions ADD COLUMN from_joules REAL; -- shown where the capacitors store this or more
 
+-- Outcomes that end what was proved, or everything.
+ALTER TABLE outcomes ADD COLUMN unproves INTEGER NOT NULL DEFAULT 0 CHECK (unproves IN (0, 1)); -- the proved state is lost with it
+ALTER TABLE outcomes ADD COLUMN stops INTEGER NOT NULL DEFAULT 0 CHECK (stops IN (0, 1)); -- stop at once and get away
+
 -- Compulsory checks before a way into a power state.
 CREATE TABLE check_after (
 	item INTEGER NOT NULL REFERENCES checks (item) ON DELETE CASCADE, -- the check

@@ -134,6 +134,18 @@ ends_of_tree(struct situation *at, struct shelf *shelf, struct lw_err *err)
 }
 
 enum lw_status
+ends_stop(struct situation *at, struct lw_arena *arena,
+    const struct lw_outcome *outcome, struct lw_err *err)
+{
+	return end(at, LW_JOB_STOPPED,
+	    arena_printf(arena,
+		"You answered \"%s\": stop here, keep away, and keep others "
+		"away.",
+		outcome->title),
+	    err);
+}
+
+enum lw_status
 ends_no_tree(struct situation *at, struct lw_arena *arena, struct lw_err *err)
 {
 	if (at->led == NULL)

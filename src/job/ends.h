@@ -11,6 +11,9 @@
  * is certain and in play. */
 enum lw_status ends_of_tree(
     struct situation *at, struct shelf *shelf, struct lw_err *err);
+/* An outcome says to stop, whatever the tree says. */
+enum lw_status ends_stop(struct situation *at, struct lw_arena *arena,
+    const struct lw_outcome *outcome, struct lw_err *err);
 /* There is no tree, or it has left the book. */
 enum lw_status ends_no_tree(
     struct situation *at, struct lw_arena *arena, struct lw_err *err);

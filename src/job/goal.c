@@ -156,7 +156,7 @@ goal_again(const struct lw_check **out, struct shelf *shelf,
 		check->reason = "Only with power on can what was wrong show "
 				"itself again. Stop at the first sign of it.";
 	add_step(made, "Bring about, gently, what showed the trouble at "
-		       "first.");
+		       "first. Measure where you would have to touch.");
 	add_step(made, "Watch the lamp, and look, listen and smell for "
 		       "anything new.");
 	add_step(made, "Do it three times, or as long as it took before.");

@@ -230,8 +230,9 @@ build_step(struct lw_job *job, struct shelf *shelf, const struct situation *at,
 	const struct lw_symptom *symptom = NULL;
 	enum lw_status status;
 
-	/* Its cautions come before anything is done. */
-	if (at->findings.answer == NULL) {
+	/* Its cautions come before anything is done, and before it is brought
+	 * about once more. */
+	if (at->findings.answer == NULL || at->purpose == LW_PURPOSE_AGAIN) {
 		status = shelf_symptom(&symptom, shelf, job->symptom, err);
 		if (status != LW_OK)
 			return status;
@@ -246,7 +247,7 @@ static bool
 needs_making_safe(const struct lw_job *job, const struct situation *at)
 {
 	if (at->power.proved == LW_POWER_ISOLATED || at->way.ask != NULL ||
-	    job->cured)
+	    job->cured || at->state == LW_JOB_STOPPED)
 		return false;
 	if (lw_job_is_over(at->state))
 		return at->power.last > LW_POWER_ISOLATED;

@@ -55,7 +55,8 @@ after_answer(enum lw_power *state, struct shelf *shelf,
 			continue;
 		if (check->outcomes[i].enters != LW_POWER_UNKNOWN)
 			*state = check->outcomes[i].enters;
-		else if (is_way_in(check))
+		else if (is_way_in(check) || check->outcomes[i].unproves ||
+			 check->outcomes[i].stops)
 			*state = LW_POWER_UNKNOWN;
 		return LW_OK;
 	}

@@ -4,7 +4,7 @@
  * A state is proved by an outcome that enters it and lasts until another is
  * entered. It is lost by an undo, a resume, a closing or a reopening, by a
  * wait, or by another screen taking the vehicle; by an answer to a way in
- * that does not enter; by giving up on a way in; and by LW_JOB_POWER_HOLDS_S
+ * that does not enter, or one that unproves or stops; by giving up on a way in; and by LW_JOB_POWER_HOLDS_S
  * without a finding, or a clock that went backwards.
  *
  * A way in may have compulsory checks: each has to have given what is

@@ -87,6 +87,34 @@ find_wish(bool *wished, const struct lw_finding **aside, struct shelf *shelf,
 	return LW_OK;
 }
 
+/* An outcome that stops, and was not taken back nor answered anew. */
+static enum lw_status
+find_stop(const struct lw_outcome **stop, struct shelf *shelf,
+    const struct findings *findings, struct lw_err *err)
+{
+	const struct lw_check *check;
+	enum lw_status status;
+	size_t i, o;
+
+	*stop = NULL;
+	for (i = 0; i < findings->count && *stop == NULL; i++) {
+		const struct lw_finding *item = &findings->items[i];
+
+		if (item->undone || !findings_is_outcome(item->kind) ||
+		    item->subject == NULL || item->outcome == NULL ||
+		    findings_on(findings, item->subject) != item)
+			continue;
+		status = shelf_check(&check, shelf, item->subject, err);
+		if (status != LW_OK)
+			return status;
+		for (o = 0; check != NULL && o < check->outcome_count; o++)
+			if (check->outcomes[o].stops &&
+			    strcmp(check->outcomes[o].id, item->outcome) == 0)
+				*stop = &check->outcomes[o];
+	}
+	return LW_OK;
+}
+
 /* --- what is to be done -------------------------------------------------- */
 
 static enum lw_status
@@ -272,6 +300,8 @@ find_goal(struct situation *at, struct shelf *shelf, struct lw_err *err)
 {
 	const struct repair *repair = &at->repair;
 	const struct lw_finding *wait = find_wait(&at->findings);
+	const struct lw_outcome *stop;
+	enum lw_status status;
 
 	if (at->findings.closed != NULL) {
 		at->state = at->findings.closed->outcome != NULL
@@ -287,6 +317,11 @@ find_goal(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	}
 	if (at->walk.end == WALK_STOP)
 		return ends_of_tree(at, shelf, err);
+	status = find_stop(&stop, shelf, &at->findings, err);
+	if (status != LW_OK)
+		return status;
+	if (stop != NULL)
+		return ends_stop(at, shelf->arena, stop, err);
 	if (repair->cured) {
 		at->state = LW_JOB_CLOSED;
 		at->cause = repair->cause;

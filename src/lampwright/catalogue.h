@@ -245,6 +245,8 @@ struct lw_outcome {
 	bool expected;   /* what a sound vehicle gives */
 	const char *say; /* what to tell the person who gets it */
 	enum lw_power enters; /* the state that this outcome proves, or 0 */
+	bool unproves; /* whatever state was proved is so no more */
+	bool stops;    /* stop at once and get away, whatever the tree says */
 	struct lw_refs speaks; /* causes; words are always, usually, ... */
 	struct lw_where at;
 };

@@ -115,6 +115,8 @@ pack_field_id(
 		    "a letter first",
 		    pack_quote(file->set, node->text), PACK_ID_MAX);
 	} else if (strcmp(node->text, "cannot") == 0 ||
+		   strcmp(node->text, "differs") == 0 ||
+		   strcmp(node->text, "not-reproduced") == 0 ||
 		   strcmp(node->text, "skip") == 0) {
 		pack_tell(file, node->at, "bad-id",
 		    "\"%s\" is kept for putting a check aside; choose another "

@@ -113,6 +113,15 @@ lint_gate(const struct pack_file *file, const struct lw_check *check,
 	size_t i;
 
 	for (i = 0; i < check->outcome_count; i++, each = each->next) {
+		if ((outcome[i].stops || outcome[i].unproves) &&
+		    (outcome[i].expected ||
+			outcome[i].enters != LW_POWER_UNKNOWN))
+			pack_tell(file,
+			    pack_node_where(
+				each, outcome[i].stops ? "stops" : "unproves"),
+			    "gate-state",
+			    "an outcome that stops or unproves is not what a "
+			    "sound vehicle gives, and enters no state");
 		if (outcome[i].enters == LW_POWER_UNKNOWN)
 			continue;
 		if (outcome[i].enters != check->power)

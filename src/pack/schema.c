@@ -204,6 +204,8 @@ static const struct pack_field outcome_fields[] = {
 	{"expected", PACK_YES, IN(lw_outcome, expected)},
 	{"say", PACK_TEXT, IN(lw_outcome, say)},
 	{"enters", PACK_WORD, IN(lw_outcome, enters), .words = &power_words},
+	{"unproves", PACK_YES, IN(lw_outcome, unproves)},
+	{"stops", PACK_YES, IN(lw_outcome, stops)},
 	{"speaks", PACK_REFS, IN(lw_outcome, speaks), .refers = PACK_CAUSE,
 	    .words = &likelihood_words},
 	END

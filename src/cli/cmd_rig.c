@@ -106,9 +106,26 @@ list_points(struct cli *cli)
 	return show_named(cli, show_points);
 }
 
+/* One of a name that was there before comes back with all that is on it. */
+static bool
+is_back(const struct cli *cli, const char *name)
+{
+	struct lw_arena *arena = lw_arena_new();
+	const struct lw_rig *rig;
+	bool back = false;
+
+	if (arena != NULL &&
+	    lw_rig_get(cli->book, arena, name, &rig, NULL) == LW_OK)
+		back =
+		    rig->fact_count + rig->device_count + rig->point_count > 0;
+	lw_arena_free(arena);
+	return back;
+}
+
 static int
 new_rig(struct cli *cli)
 {
+	const char *name = cli_word(cli, 0);
 	struct lw_err err;
 
 	if (cli->args.word_count != 1)
@@ -116,7 +133,16 @@ new_rig(struct cli *cli)
 	if (lw_rig_new(cli->book, cli->args.words[0],
 		args_value(&cli->args, "title"), cli_now(), &err) != LW_OK)
 		return cli_fail(cli, &err);
-	return show(cli, cli->args.words[0]);
+	if (cli->json || is_back(cli, name))
+		return show(cli, name);
+	printf("%s is made. Nothing is known of it yet, so what is dangerous "
+	       "counts.\n"
+	       "To say what is known, and to have new jobs be for it:\n\n"
+	       "    lampwright rig keys\n"
+	       "    lampwright rig set %s motor=series pack.full=58.8V\n"
+	       "    lampwright rig use %s\n",
+	    name, name, name);
+	return EXIT_YES;
 }
 
 static int

@@ -18,8 +18,10 @@ has "and what to do" "lampwright rig use NAME" "$errout"
 
 lw rig new cart48 --title "Field cart"
 same "new" 0 "$code"
-has "it is shown" "Field cart (cart48)" "$out"
+has "it is made" "cart48 is made" "$out"
 has "how to take it in hand" "lampwright rig use cart48" "$out"
+lw rig show cart48
+has "it is shown" "Field cart (cart48)" "$out"
 has "what is not known counts as dangerous" "counts as series-wound" "$(flat "$out")"
 lw rig new cart48
 same "a name that is taken is exit 1" 1 "$code"

@@ -176,7 +176,8 @@ gather(struct candidates *all, struct shelf *shelf, const struct situation *at,
 	    &all->room, sizeof *unlisted);
 	if (unlisted == NULL)
 		return err_no_memory(err);
-	unlisted->weight = UNLISTED_WEIGHT;
+	/* The place may be that of one that was taken out. */
+	*unlisted = (struct candidate){.weight = UNLISTED_WEIGHT};
 	return LW_OK;
 }
 

@@ -469,6 +469,10 @@ ALTER TABLE cautions ADD COLUMN only_on TEXT; -- rigs that it is shown for
 ALTER TABLE cautions ADD COLUMN from_volts REAL; -- shown where the pack charges to this or more
 ALTER TABLE cautions ADD COLUMN from_joules REAL; -- shown where the capacitors store this or more
 
+-- Outcomes that end what was proved, or everything.
+ALTER TABLE outcomes ADD COLUMN unproves INTEGER NOT NULL DEFAULT 0 CHECK (unproves IN (0, 1)); -- the proved state is lost with it
+ALTER TABLE outcomes ADD COLUMN stops INTEGER NOT NULL DEFAULT 0 CHECK (stops IN (0, 1)); -- stop at once and get away
+
 -- Compulsory checks before a way into a power state.
 CREATE TABLE check_after (
 	item INTEGER NOT NULL REFERENCES checks (item) ON DELETE CASCADE, -- the check
@@ -568,11 +572,11 @@ INSERT INTO check_points VALUES(29,1,'plus-stud');
 INSERT INTO check_tools VALUES(29,0,'meter');
 INSERT INTO check_tools VALUES(29,1,'gloves');
 INSERT INTO check_cautions VALUES(29,0,'stays-charged');
-INSERT INTO outcomes VALUES(29,0,'low','low',NULL,40.10000000000000142,0,NULL,NULL);
-INSERT INTO outcomes VALUES(29,1,'band','in band',40.10000000000000142,60.0,1,NULL,'pre-charged');
-INSERT INTO outcomes VALUES(29,2,'above',NULL,60.0,NULL,0,'Leave it off.',NULL);
-INSERT INTO outcomes VALUES(30,0,'whole',NULL,NULL,NULL,1,NULL,NULL);
-INSERT INTO outcomes VALUES(30,1,'blown',NULL,NULL,NULL,0,NULL,NULL);
+INSERT INTO outcomes VALUES(29,0,'low','low',NULL,40.10000000000000142,0,NULL,NULL,0,0);
+INSERT INTO outcomes VALUES(29,1,'band','in band',40.10000000000000142,60.0,1,NULL,'pre-charged',0,0);
+INSERT INTO outcomes VALUES(29,2,'above',NULL,60.0,NULL,0,'Leave it off.',NULL,0,0);
+INSERT INTO outcomes VALUES(30,0,'whole',NULL,NULL,NULL,1,NULL,NULL,0,0);
+INSERT INTO outcomes VALUES(30,1,'blown',NULL,NULL,NULL,0,NULL,NULL,0,0);
 INSERT INTO outcome_speaks VALUES(29,0,0,'pack-empty','usually');
 INSERT INTO outcome_speaks VALUES(29,0,1,'fuse-open','never');
 INSERT INTO outcome_speaks VALUES(29,2,0,'pack-empty','rarely');

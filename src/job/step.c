@@ -210,24 +210,74 @@ add_missing(struct lw_job_step *step, struct lw_arena *arena,
 	return LW_OK;
 }
 
-/* What goes with the power state that is proved was shown on the way in. */
-static enum lw_status
-add_standing(struct lw_job_step *step, struct lw_arena *arena,
-    enum lw_power proved, struct lw_err *err)
+static bool
+refers_to(const struct lw_refs *refs, const char *id)
 {
+	size_t i;
+
+	for (i = 0; i < refs->count; i++)
+		if (strcmp(refs->items[i].id, id) == 0)
+			return true;
+	return false;
+}
+
+/* Mark what an earlier check on this way in has shown already. */
+static void
+mark_shown(const struct lw_job_step *step, bool *standing,
+    const struct lw_check *earlier)
+{
+	size_t i;
+
+	for (i = 0; i < step->caution_count; i++)
+		if (refers_to(&earlier->cautions, step->cautions[i]->id) ||
+		    step->cautions[i]->states[earlier->power])
+			standing[i] = true;
+}
+
+/* The checks that came before this one on the way in. */
+static enum lw_status
+mark_earlier(const struct lw_job_step *step, bool *standing,
+    struct shelf *shelf, const struct situation *at, struct lw_err *err)
+{
+	const struct lw_check *gate, *earlier;
+	enum lw_status status;
+	size_t i;
+
+	status = shelf_gate(&gate, shelf, at->way.into, err);
+	for (i = 0; status == LW_OK && gate != NULL && i < gate->after.count;
+	     i++) {
+		status =
+		    shelf_check(&earlier, shelf, gate->after.items[i].id, err);
+		if (status != LW_OK || earlier == step->check)
+			break;
+		if (earlier != NULL && lw_rig_holds(at->rig, &earlier->only))
+			mark_shown(step, standing, earlier);
+	}
+	return status;
+}
+
+/* What goes with the power state that is proved was shown on the way in, and
+ * what goes with an earlier check of this way was shown there. */
+static enum lw_status
+add_standing(struct lw_job_step *step, struct shelf *shelf,
+    const struct situation *at, struct lw_err *err)
+{
+	enum lw_power proved = at->power.proved;
 	bool *standing;
 	size_t i;
 
 	if (step->caution_count == 0)
 		return LW_OK;
-	standing = arena_array(arena, step->caution_count, sizeof *standing);
+	standing =
+	    arena_array(shelf->arena, step->caution_count, sizeof *standing);
 	if (standing == NULL)
 		return err_no_memory(err);
 	for (i = 0; i < step->caution_count; i++)
 		standing[i] = proved != LW_POWER_UNKNOWN &&
 			      step->cautions[i]->states[proved];
 	step->standing = standing;
-	return LW_OK;
+	return at->way.part > 1 ? mark_earlier(step, standing, shelf, at, err)
+				: LW_OK;
 }
 
 static enum lw_status

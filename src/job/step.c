@@ -300,9 +300,7 @@ add_cautions(struct lw_job_step *step, struct shelf *shelf,
 		status = add_state(&cautions, shelf, at->way.into, err);
 	step->cautions = cautions.items;
 	step->caution_count = cautions.count;
-	return status == LW_OK
-		   ? add_standing(step, shelf->arena, at->power.proved, err)
-		   : status;
+	return status == LW_OK ? add_standing(step, shelf, at, err) : status;
 }
 
 enum lw_status

@@ -114,7 +114,9 @@ enum lw_status lw_rig_list(struct lw_book *book, struct lw_arena *arena,
  * Set facts, all or none; a value "" or "unknown" takes one back. Keys are
  * "title", those of lw_rig_keys, and "device.NAME". LW_BAD_INPUT says which
  * key, what was wrong, and what would be right; LW_NOT_FOUND: no such rig, or
- * no such device in the book (with the nearest).
+ * no such device in the book (with the nearest); LW_TOO_BIG: more than 32
+ * devices. A list takes commas or lines, at most 50 texts of 60 bytes; "none"
+ * alone is a list that is known to be empty.
  */
 struct lw_rig_pair {
 	const char *key;
@@ -158,13 +160,15 @@ struct lw_settings {
  * Add to the ledger. `was` NULL: the value was only read. Texts are kept as
  * they are, one line each, at most 200 bytes (why 1000). job 0: none.
  * LW_NOT_FOUND: no such rig or job; or the rig has devices and none of that
- * name (with their names). LW_BAD_INPUT: a text that is missing or wrong.
+ * name (with their names). LW_BAD_INPUT: a text that is missing or wrong; a
+ * job that is on another rig.
  */
 enum lw_status lw_setting_add(struct lw_book *book, const char *rig,
     const struct lw_setting *setting, int64_t now_s, int64_t *entry,
     struct lw_err *err);
 /* Every entry of a rig, in the order in which they were written; device NULL:
- * of all devices. */
+ * of all devices. Here and below a rig that was removed is read as well;
+ * LW_NOT_FOUND: there never was one. */
 enum lw_status lw_setting_history(struct lw_book *book, struct lw_arena *arena,
     const char *rig, const char *device, struct lw_settings *settings,
     struct lw_err *err);
@@ -223,7 +227,8 @@ struct lw_records {
 	size_t count;
 };
 
-/* Keep what a device said. Errors as lw_setting_add. */
+/* Keep what a device said. Errors as lw_setting_add; hours have to be a number
+ * that is not below zero, and only a fault has a count. */
 enum lw_status lw_record_add(struct lw_book *book, const char *rig,
     const struct lw_record *record, int64_t now_s, int64_t *number,
     struct lw_err *err);

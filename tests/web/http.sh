@@ -1,55 +1,12 @@
 #!/bin/sh
 # A running server, asked with curl: who is listened to, what is refused and
 # how, the forms, and that every page is well-formed and carries its headers.
+# Jobs and rigs have scripts of their own.
 . "$SRC/tests/lib.sh"
 . "$SRC/tests/web/serve.sh"
 trap 'kill "$server" 2>/dev/null' EXIT
 
 device=field-cart-drive
-
-# ask [CURL OPTION...] ADDRESS: sets $status, $page, $headers, $location
-ask() {
-	: >"$SCRATCH/page"
-	status=$(curl -s --max-time 30 -D "$SCRATCH/headers" -o "$SCRATCH/page" \
-		-w '%{http_code}' "$@")
-	headers=$(tr -d '\r' <"$SCRATCH/headers")
-	page=$(cat "$SCRATCH/page")
-	location=$(printf '%s\n' "$headers" | sed -n 's/^Location: //p')
-	asked="$*"
-	case $headers in
-	*Content-Type:\ text/html*) check_page ;;
-	esac
-	[ "$status" = 000 ] || check_headers
-}
-
-# Security headers stand on every answer.
-check_headers() {
-	for want in \
-		"Content-Security-Policy: default-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'" \
-		"X-Content-Type-Options: nosniff" \
-		"Referrer-Policy: same-origin"; do
-		has "$status $asked" "$want" "$headers"
-	done
-}
-
-# Every page is well-formed XML, and has nothing inline that the policy
-# forbids.
-check_page() {
-	if [ -s "$SCRATCH/page" ]; then
-		xmllint --noout "$SCRATCH/page" 2>"$SCRATCH/xml" ||
-			not_ok "not well-formed: $asked: $(head -n 3 "$SCRATCH/xml")"
-		ok
-		lacks "inline style: $asked" " style=" "$page"
-		lacks "inline script: $asked" " onclick=" "$page"
-	fi
-}
-
-# post PATH FIELD...: as a browser does, with this run's token
-post() {
-	where=$1
-	shift
-	ask -H "Origin: $base" --data-urlencode "token=$token" "$@" "$base$where"
-}
 
 # raw TEXT: what comes back for bytes as they are
 raw() {
@@ -67,14 +24,12 @@ start_server
 ask "$base/"
 same "the first page" 200 "$status"
 has "the first page asks" 'name="q"' "$page"
-# The token is on every page that has a form to post.
-ask "$base/devices/new"
-token=$(printf '%s' "$page" | sed -n 's/.*name="token" value="\([0-9a-f]*\)".*/\1/p' | head -n 1)
+get_token
 same "a token of 128 bits" 32 "${#token}"
 
 # --- every page -----------------------------------------------------------
 
-for where in / /about /jobs /devices /devices/new /faults /symptoms /causes \
+for where in / /about /jobs /waits /rigs /devices /devices/new /faults /symptoms /causes \
 	/checks /trees /notes /packs "/devices/$device" /devices/orchard-trike-drive \
 	"/?device=$device" "/read?pattern=5&device=$device" "/read?pattern=5" \
 	"/read?pattern=32" "/read?pattern=9&device=$device" "/read?pattern=on" \
@@ -125,6 +80,8 @@ has "HEAD has headers" "Content-Security-Policy" "$(cat "$SCRATCH/raw.out")"
 
 for where in /nothing /jobs/0 /jobs/-1 /jobs/99999 /jobs/1x /jobs/01 /jobs/1.0 \
 	/jobs/18446744073709551617 /faults/no-such /static/no-such /static/ /notes/1 \
+	/jobs/0/waits /jobs/7/state /jobs/7/report /jobs/x/waits /rigs/no-such /rigs/no-such/points \
+	/rigs/no-such/settings /rigs/no-such/log /rigs/no-such/waits /rigs/No_Such /rigs/%20 \
 	/jobs/ //jobs /devices//x /static/lib.sh /Jobs; do
 	ask --path-as-is "$base$where"
 	same "$where" 404 "$status"
@@ -239,7 +196,6 @@ lacks "nothing of that was kept" stolen "$page"
 
 # --- how much -------------------------------------------------------------
 
-big() { head -c "$1" /dev/zero | tr '\0' a; }
 { printf 'token=%s&title=' "$token"; big 70000; } >"$SCRATCH/big"
 ask -H "Origin: $base" --data-binary "@$SCRATCH/big" "$base/devices/new"
 same "a body of 70 kB" 413 "$status"
@@ -268,92 +224,6 @@ raw "GET /jo"
 raw "\001\002\003\r\n\r\n"
 ask "$base/"
 same "it is still there" 200 "$status"
-
-# --- a job ----------------------------------------------------------------
-
-post /jobs -d "pattern=5" -d "device=$device" -d "lamp="
-same "a job is opened" "303 /jobs/1" "$status $location"
-ask "$base/jobs/1"
-same "its page" 200 "$status"
-has "it asks one thing" 'action="/jobs/1/answer"' "$page"
-serial=$(printf '%s' "$page" | sed -n 's/.*name="serial" value="\([0-9]*\)".*/\1/p' | head -n 1)
-choice=$(printf '%s' "$page" | sed -n 's/.*name="choice" value="\([a-z0-9-]*\)".*/\1/p' | head -n 1)
-post /jobs/1/answer -d "choice=$choice" -d "serial="
-same "an answer without its step" 409 "$status"
-has "the step is shown" 'name="serial"' "$page"
-post /jobs/1/answer -d "choice=nonsense" -d "serial=$serial"
-same "no answer of this check" 400 "$status"
-post /jobs/1/answer -d "choice=" -d "answer=" -d "serial=$serial"
-same "no answer at all" 400 "$status"
-post /jobs/1/answer -d "choice=$choice" -d "serial=$serial" --data-urlencode 'words=<b>"wet" & dirty</b>'
-same "an answer" "303 /jobs/1" "$status $location"
-post /jobs/1/answer -d "choice=$choice" -d "serial=$serial"
-same "the same once more is stale" 409 "$status"
-has "the current step is shown" 'action="/jobs/1/answer"' "$page"
-ask "$base/jobs/1"
-has "words are escaped" '&lt;b&gt;&quot;wet&quot; &amp; dirty&lt;/b&gt;' "$page"
-lacks "and no tag comes of them" '<b>' "$page"
-post /jobs/1/undo -d "serial=$serial"
-same "a stale undo" 409 "$status"
-serial=$(printf '%s' "$page" | sed -n 's/.*name="serial" value="\([0-9]*\)".*/\1/p' | head -n 1)
-post /jobs/1/undo -d "serial=$serial"
-same "undo" "303 /jobs/1?said=undone" "$status $location"
-ask "$base$location"
-has "it says so" "The last answer is taken back." "$page"
-ask "$base/jobs/1?said=%3Cscript%3E"
-lacks "nobody else's sentence is shown" "script&gt;" "$page"
-post /jobs/1/note --data-urlencode "words=first line
-second line"
-same "a note" "303 /jobs/1?said=note" "$status $location"
-post /jobs/1/note -d "words="
-same "an empty note" 400 "$status"
-post /jobs/1/resume
-same "resume" "303 /jobs/1" "$status $location"
-ask "$base/jobs/1/report"
-same "the report" 200 "$status"
-has "the note is in it" "second line" "$page"
-ask "$base/jobs/1"
-serial=$(printf '%s' "$page" | sed -n 's/.*name="serial" value="\([0-9]*\)".*/\1/p' | head -n 1)
-post /jobs/1/close -d "serial=1"
-same "a stale close" 409 "$status"
-post /jobs/1/close -d "serial=$serial" -d "words=sold it"
-same "close" "303 /jobs/1?said=closed" "$status $location"
-ask "$base/jobs/1"
-has "it is closed" "sold it" "$page"
-serial=$(printf '%s' "$page" | sed -n 's/.*name="serial" value="\([0-9]*\)".*/\1/p' | head -n 1)
-post /jobs/1/reopen -d "serial=$serial"
-same "reopen" "303 /jobs/1?said=reopened" "$status $location"
-post /jobs -d "pattern=77" -d "device=$device"
-same "no job from an unknown code" "303 /read?pattern=77&device=$device" "$status $location"
-post /jobs -d "symptom=no-such"
-same "no job from nothing" 404 "$status"
-post /jobs -d "pattern="
-same "no job from less" 400 "$status"
-post /jobs/77/answer -d "serial=1" -d "choice=x"
-same "no such job" 404 "$status"
-
-# A reading that is none is shown back, with its place.
-number=1
-seen=
-while [ "$number" -le 40 ]; do
-	ask "$base/jobs/1"
-	serial=$(printf '%s' "$page" | sed -n 's/.*name="serial" value="\([0-9]*\)".*/\1/p' | head -n 1)
-	choice=$(printf '%s' "$page" | sed -n 's/.*name="choice" value="\([a-z0-9-]*\)".*/\1/p' | head -n 1)
-	case $page in
-	*'name="answer"'*)
-		seen=yes
-		break
-		;;
-	*'name="choice"'*) post /jobs/1/answer -d "choice=$choice" -d "serial=$serial" ;;
-	*) break ;;
-	esac
-	number=$((number + 1))
-done
-same "a step that takes a reading is reached" yes "$seen"
-post /jobs/1/answer -d "serial=$serial" --data-urlencode 'answer=12"x4' --data-urlencode 'words=kept <too>'
-same "no reading" 400 "$status"
-has "it is shown back" 'value="12&quot;x4"' "$page"
-has "the words too" 'kept &lt;too&gt;</textarea>' "$page"
 
 # --- own devices, codes, notes --------------------------------------------
 

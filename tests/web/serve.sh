@@ -2,6 +2,10 @@
 #   start_server   with $serve_with as options, if any; sets $port, $base,
 #                  $server and $book
 #   stop_server
+#   ask [CURL OPTION...] ADDRESS    sets $status, $page, $headers, $location
+#   get_token                       sets $token
+#   post PATH FIELD...              as a browser does, with the token
+# All are asked as the screen whose cookies are in $jar.
 
 book=$SCRATCH/book.db
 
@@ -34,3 +38,56 @@ stop_server() {
 	wait "$server" || code=$?
 	same "the server ends well: $(cat "$SCRATCH/serve.err")" 0 "$code"
 }
+
+jar=$SCRATCH/jar
+
+ask() {
+	: >"$SCRATCH/page"
+	status=$(curl -s --max-time 30 -b "$jar" -c "$jar" -D "$SCRATCH/headers" -o "$SCRATCH/page" \
+		-w '%{http_code}' "$@")
+	headers=$(tr -d '\r' <"$SCRATCH/headers")
+	page=$(cat "$SCRATCH/page")
+	location=$(printf '%s\n' "$headers" | sed -n 's/^Location: //p')
+	asked="$*"
+	case $headers in
+	*Content-Type:\ text/html*) check_page ;;
+	esac
+	[ "$status" = 000 ] || check_headers
+}
+
+# Security headers stand on every answer.
+check_headers() {
+	for want in \
+		"Content-Security-Policy: default-src 'self'; object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'" \
+		"X-Content-Type-Options: nosniff" \
+		"Referrer-Policy: same-origin"; do
+		has "$status $asked" "$want" "$headers"
+	done
+}
+
+# Every page is well-formed XML, and has nothing inline that the policy
+# forbids.
+check_page() {
+	if [ -s "$SCRATCH/page" ]; then
+		xmllint --noout "$SCRATCH/page" 2>"$SCRATCH/xml" ||
+			not_ok "not well-formed: $asked: $(head -n 3 "$SCRATCH/xml")"
+		ok
+		lacks "inline style: $asked" " style=" "$page"
+		lacks "inline script: $asked" " onclick=" "$page"
+	fi
+}
+
+# post PATH FIELD...: as a browser does, with this run's token
+post() {
+	where=$1
+	shift
+	ask -H "Origin: $base" --data-urlencode "token=$token" "$@" "$base$where"
+}
+
+# The token is on every page that has a form to post.
+get_token() {
+	ask "$base/devices/new"
+	token=$(printf '%s' "$page" | sed -n 's/.*name="token" value="\([0-9a-f]*\)".*/\1/p' | head -n 1)
+}
+
+big() { head -c "$1" /dev/zero | tr '\0' a; }

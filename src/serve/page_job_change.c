@@ -67,7 +67,7 @@ page_job_wait(const struct request *request, struct reply *reply)
 	status = lw_job_wait(
 	    request->book, job_page_of(request), words, &actor, &err);
 	job_page_end(request, reply, status, &err, "waits");
-	if (status == LW_BAD_INPUT) {
+	if (status == LW_BAD_INPUT || status == LW_TOO_BIG) {
 		reply_text(reply, "typed_wait", words);
 		reply_bool(reply, "more_open", true);
 	}

@@ -451,7 +451,7 @@ END_TEST
 START_TEST(many_take_at_once)
 {
 	enum { CHILDREN = 6, ROUNDS = 8 };
-	char names[CHILDREN][8];
+	char names[CHILDREN][16];
 	struct book_hold now;
 	int i, state, round, won;
 

@@ -289,7 +289,8 @@ save(const char *path, const struct bytes *bytes)
 
 	if (file == NULL)
 		return false;
-	done = fwrite(bytes->data, 1, bytes->size, file) == bytes->size;
+	done = bytes->size == 0 ||
+	       fwrite(bytes->data, 1, bytes->size, file) == bytes->size;
 	return fclose(file) == 0 && done;
 }
 

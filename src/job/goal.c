@@ -100,8 +100,8 @@ static enum lw_status
 find_beginning(const struct lw_finding **begun, enum lw_power *power,
     struct shelf *shelf, const struct findings *findings, struct lw_err *err)
 {
-	const struct lw_symptom *symptom;
-	const struct lw_fault *fault;
+	const struct lw_symptom *symptom = NULL;
+	const struct lw_fault *fault = NULL;
 	enum lw_status status = LW_OK;
 
 	*power = LW_POWER_UNKNOWN;

@@ -158,6 +158,34 @@ START_TEST(asks_them_again_after_a_failed_way_in)
 }
 END_TEST
 
+/* What an answer shows may take back what was proved, or stop it all. */
+START_TEST(answers_that_unprove_or_stop)
+{
+	int64_t number = start("lurching");
+	const struct lw_job *job;
+
+	bench_answers(&bench, number, "right done dead");
+	job = bench_answer(&bench, number, "sparks");
+	ck_assert_int_eq(job->power, LW_POWER_UNKNOWN);
+	ck_assert_str_eq(job->say, "It is not dead.");
+	ck_part(job, "meter-tried", "bus-volts", true, 1, 3);
+	/* Picked in a job that has no such step, it stops that as well. */
+	number = start("humming");
+	bench_do_with(&bench, lw_job_pick, number, "lug-look");
+	job = bench_answers(&bench, number, "right done dead smokes");
+	ck_assert_int_eq(job->state, LW_JOB_STOPPED);
+	ck_assert_ptr_null(job->step);
+	ck_assert_int_eq(job->power, LW_POWER_UNKNOWN);
+	ck_assert_ptr_nonnull(strstr(job->ending, "it smokes"));
+	ck_assert_str_eq(job->say, "Get away from it.");
+	ck_assert_int_eq(
+	    bench_do_with(&bench, lw_job_pick, number, "lug-ohms"),
+	    LW_CONFLICT);
+	job = bench_undo(&bench, number);
+	ck_part(job, "meter-tried", "lug-look", true, 1, 3);
+}
+END_TEST
+
 /* A compulsory check that cannot be done keeps the state shut. */
 START_TEST(cannot_do_a_compulsory_check)
 {
@@ -486,6 +514,7 @@ suite_guards(void)
 	tcase_add_test(compulsory, does_not_pass_what_fails);
 	tcase_add_test(compulsory, asks_them_freshly);
 	tcase_add_test(compulsory, asks_them_again_after_a_failed_way_in);
+	tcase_add_test(compulsory, answers_that_unprove_or_stop);
 	tcase_add_test(compulsory, cannot_do_a_compulsory_check);
 	suite_add_tcase(suite, compulsory);
 	tcase_add_checked_fixture(rules, setup, teardown);

@@ -130,6 +130,29 @@ is_paused(const struct lw_job *job)
 	return false;
 }
 
+/* How many cautions of each signal word were shown before and still hold; a
+ * danger is shown every time. */
+static void
+set_standing(struct reply *reply, const struct lw_job_step *step)
+{
+	static const struct {
+		const char *key;
+		enum lw_signal signal;
+	} words[] = {
+	    {"brief_warning", LW_SIGNAL_WARNING},
+	    {"brief_caution", LW_SIGNAL_CAUTION},
+	    {"brief_notice", LW_SIGNAL_NOTICE},
+	};
+	size_t i, k, count;
+
+	for (i = 0; i < sizeof words / sizeof words[0]; i++) {
+		for (k = count = 0; k < step->caution_count; k++)
+			count += step->standing != NULL && step->standing[k] &&
+				 step->cautions[k]->signal == words[i].signal;
+		reply_int(reply, words[i].key, (int64_t)count);
+	}
+}
+
 /* What the templates ask besides the document: what this screen may press. */
 static void
 set_ways(const struct request *request, struct reply *reply)
@@ -162,6 +185,7 @@ set_ways(const struct request *request, struct reply *reply)
 		    job->step->purpose == LW_PURPOSE_FIX &&
 			job->step->into == LW_POWER_UNKNOWN);
 		reply_bool(reply, "lacks_tools", job->step->missing_count > 0);
+		set_standing(reply, job->step);
 		set_pad(reply, job->step->check);
 	}
 out:

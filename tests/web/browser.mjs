@@ -1,82 +1,29 @@
-// Drives a real browser from the first page by five flashes to a cause, as
-// somebody with a phone would: it answers from what the page shows. On the
-// way it adds a note and a code, undoes an answer, and comes back to the job
-// from the first page. Every page is looked over (look.mjs).
+// Drives a real browser from the first page by a rig and five flashes to a
+// proved fix, as somebody with a phone would: it answers from what the page
+// shows. On the way it adds a note and a code, undoes an answer, and comes
+// back to the job from the first page. Every page is looked over (look.mjs).
 //
 //     node browser.mjs MODULES ADDRESS on|off [PICTURES]
 //
 // MODULES is where playwright-core was installed, the third word whether the
 // page's scripts run; with PICTURES each page is kept there as a picture.
-import { createRequire } from "node:module";
-import { lookOver } from "./look.mjs";
+import { answer as answerOn, checker, launch, looker, screen, sheets, shows as showsOn, text as textOn } from "./walk.mjs";
 
 const [modules, base, scripts, pictures] = process.argv.slice(2);
-const { chromium } = createRequire(`${modules}/package.json`)("playwright-core");
-
-let passed = 0;
-let failed = 0;
-function check(what, good, more = "") {
-	if (good) {
-		passed++;
-	} else {
-		failed++;
-		console.log(`NOT OK, scripts ${scripts}: ${what} ${more}`);
-	}
-}
-
-const browser = await chromium.launch({
-	executablePath: process.env.CHROMIUM || "/usr/bin/chromium",
-	args: ["--no-sandbox", "--disable-gpu", "--disable-background-networking",
-		"--disable-component-update", "--disable-sync", "--no-first-run"],
-});
-const context = await browser.newContext({
-	viewport: { width: 390, height: 844 },
-	hasTouch: true,
-	isMobile: true,
-	javaScriptEnabled: scripts === "on",
-});
-context.setDefaultTimeout(15000);
-const page = await context.newPage();
-
+const check = checker(`scripts ${scripts}`);
 const complaints = [];
-page.on("console", (message) => {
-	// An answer that was refused on purpose is no complaint.
-	if (["error", "warning"].includes(message.type()) && !/status of 4\d\d/.test(message.text()))
-		complaints.push(message.text());
-});
-page.on("pageerror", (error) => complaints.push(String(error)));
-page.on("requestfailed", (request) => {
-	// What the browser itself drops when it goes on to another page is none either.
-	if (request.failure()?.errorText !== "net::ERR_ABORTED")
-		complaints.push(`${request.url()} failed: ${request.failure()?.errorText}`);
-});
-page.on("request", (request) => {
-	if (!request.url().startsWith(base))
-		complaints.push(`${request.url()} is not ours`);
-});
-
-let pictured = 0;
-async function look(name) {
-	for (const scheme of ["light", "dark"]) {
-		await page.emulateMedia({ colorScheme: scheme });
-		// Colours fade over; look when they have arrived.
-		await page.waitForTimeout(160);
-		const found = await page.evaluate(lookOver);
-		check(`${name}, ${scheme}`, found.length === 0, `\n    ${found.join("\n    ")}`);
-		if (pictures)
-			await page.screenshot({
-				path: `${pictures}/${String(++pictured).padStart(2, "0")}-${name.replace(/\W+/g, "-")}-${scheme}.png`,
-				fullPage: true,
-			});
-	}
-	await page.emulateMedia({ colorScheme: "light" });
-}
+const browser = await launch(modules);
+const context = await screen(browser, base, { phone: true, scripts, complaints });
+const page = await context.newPage();
+const lookAt = looker(check, pictures);
+const look = (name) => lookAt(page, name);
+const shows = (what) => showsOn(page, what);
+const text = (what) => textOn(page, what);
+const answer = (sound) => answerOn(page, sound);
 
 async function go(path) {
 	await page.goto(base + path);
 }
-const shows = async (what) => (await page.locator(what).count()) > 0;
-const text = async (what) => ((await shows(what)) ? (await page.locator(what).first().innerText()).trim() : "");
 
 // What the tab key reaches, in its order, as the texts of buttons and the
 // ids of fields.
@@ -105,6 +52,51 @@ check("the way past the top comes first", first[0] === "Skip to the content", fi
 check("the box, the device and the button follow in order",
 	first.indexOf("q") > 0 && first.indexOf("q") < first.indexOf("device") &&
 	first.indexOf("device") < first.indexOf("Look it up"), first.join(" | "));
+
+// --- a rig ----------------------------------------------------------------
+
+const rig = scripts === "on" ? "cart48" : "cart48b";
+const long = "W".repeat(280);
+await go("/rigs");
+await look("no rig");
+await page.locator("#title").fill(`Field cart, scripts ${scripts}`);
+await page.getByText("Short name", { exact: true }).click();
+await page.locator("#rig").fill(rig);
+await page.getByRole("button", { name: "Put it in the book" }).click();
+check("the rig is there", page.url().includes(`/rigs/${rig}`), page.url());
+await look("new rig");
+await page.locator("[name='fact.motor']").selectOption("series");
+await page.locator("[name='fact.pack.full']").fill("58.8 V");
+await page.locator("[name='fact.bus.capacitor']").fill("many");
+await page.getByRole("button", { name: "Keep what I changed" }).click();
+check("what cannot be read is marked", (await text(".problem")) !== "", await text("main"));
+check("what can be read is kept", (await page.locator("[name='fact.motor']").inputValue()) === "series");
+await look("refused fact");
+await page.locator("[name='fact.bus.capacitor']").fill("4700 uF");
+await page.getByRole("button", { name: "Keep what I changed" }).click();
+check("the facts are kept", (await text(".message")).includes("kept"), await text("main"));
+await page.getByText("Add a device").click();
+await page.locator("#device-name").fill("drive");
+await page.locator("#device").selectOption("field-cart-drive");
+await page.getByRole("button", { name: "Add it" }).click();
+await look("rig");
+await go(`/rigs/${rig}/points`);
+await look("points");
+const own = "grey 8-way plug, pin 3, red";
+for (const point of ["pack-plus", "pack-minus", "controller-plus", "controller-minus", "main-disconnect"]) {
+	if (!(await shows(`#words-${point}`)))
+		continue;
+	await page.locator(`#words-${point}`).fill(own);
+	await page.locator(`#point-${point} button`).click();
+	check(`${point}: back at its place`, page.url().endsWith(`#point-${point}`), page.url());
+	check(`${point}: kept`, (await text(`#point-${point}`)).includes("Kept."), await text(`#point-${point}`));
+}
+const last = await page.locator("[name=point]").last().inputValue();
+await page.locator(`#words-${last}`).fill(long);
+await page.locator(`#point-${last} button`).click();
+await look("named points");
+await go("/");
+check("the first page says which is in hand", (await text(".in-hand")).includes(`scripts ${scripts}`));
 
 // --- a code that the device does not have is taught -----------------------
 
@@ -146,53 +138,45 @@ await page.getByRole("button", { name: "Find the cause, step by step" }).first()
 check("a job is open", /\/jobs\/\d+$/.test(page.url()), page.url());
 const job = page.url();
 
-// A reading inside the band that the page says to expect, or below it.
-function reading(expect, inside) {
-	const ends = (expect.match(/-?\d+(\.\d+)?/g) || ["0"]).map(Number);
-	if (!inside)
-		return String(ends[0] / 2);
-	return String(ends.length > 1 ? (ends[0] + ends[1]) / 2 : ends[0] * 0.9);
-}
-
-// Answer the step that is shown; returns what was done.
-async function answer(sound) {
-	const expect = await text(".expect strong");
-	const gate = await shows(".step.gate");
-	if (await shows("#answer")) {
-		const value = reading(expect, sound || gate);
-		await page.locator("#answer").fill(value);
-		await page.getByRole("button", { name: "That is the reading" }).click();
-		return value;
-	}
-	const choices = page.locator(".outcomes-set button.outcome");
-	const all = await choices.allInnerTexts();
-	let at = all.findIndex((one) => one.trim() === expect);
-	if (at < 0)
-		at = 0;
-	if (!sound && !gate)
-		at = all.length > 1 && at === 0 ? 1 : 0;
-	await choices.nth(at).click();
-	return all[at];
-}
-
 let steps = 0;
 let gates = 0;
+let tree = 0;
+let compulsory = false;
 let undone = false;
 let away = false;
 let refused = false;
+let named = false;
+let fixed = false;
+let live = false;
 const path = [];
+const seen = new Set();
 while (await shows("form.answer")) {
-	if (++steps > 60)
+	if (++steps > 120)
 		break;
 	const title = await text("#step-title");
 	const gate = await shows(".step.gate");
 	gates += gate ? 1 : 0;
+	tree += gate ? 0 : 1;
+	compulsory ||= /^\d+ of [2-9]/.test(await text(".gate-word"));
+	named ||= (await text(".step")).includes(own);
 	check(`${title}: one question`, (await page.locator(".question").count()) === 1);
 	check(`${title}: a power state`, (await text(".power")) !== "");
 	check(`${title}: every caution has its signal word`,
 		(await page.locator(".caution").count()) === (await page.locator(".caution .signal").count()));
-	if (steps <= 3 || gate)
-		await look(`step ${steps} ${title}`);
+	check(`${title}: no danger is folded away`, !(await shows("details .caution.signal-danger")));
+	const proved = await text(".power dd a");
+	const bar = await shows(".safe-bar button");
+	check(`${title}: a way to make it safe, ${proved}`,
+		bar || proved.startsWith("isolated") || /isolated/.test(await text(".gate-word")));
+	if (bar && !live) {
+		live = true;
+		const box = await page.locator(".safe-bar button").boundingBox();
+		check("it is within reach without scrolling", box !== null && box.y + box.height <= 844, JSON.stringify(box));
+		await look("live step");
+	}
+	if (!seen.has(title) && (steps <= 4 || gate || (await shows(".lead > .found"))))
+		await look(`step ${title}`);
+	seen.add(title);
 	if (steps === 1) {
 		check("the vehicle is made safe before anything else", gate, title);
 		const stops = await tabStops();
@@ -209,22 +193,29 @@ while (await shows("form.answer")) {
 		check("and is still there", (await page.locator("#answer").inputValue()) === "12x4");
 		await look("refused reading");
 	}
-	const before = title;
-	path.push(`${title}: ${await answer(steps < 4)}`);
+	// Once: the fix, and what stands beside it.
+	if (!fixed && /^Fix:/.test(title) && !gate) {
+		fixed = true;
+		for (const part of ["Why it happens", "Prove it"])
+			check(`the cause has: ${part}`, (await text(".lead > .found")).includes(part), await text(".lead > .found"));
+		await page.getByRole("button", { name: "I am at it" }).click();
+		check("the fix has begun", (await text("#step-title")) === title, await text("#step-title"));
+	}
+	path.push(`${title}: ${await answer(tree < 4)}`);
 	// Once: an answer is taken back and given again.
-	if (!undone && steps === 2) {
+	if (!undone && tree === 2) {
 		undone = true;
 		await page.getByRole("button", { name: "Undo the last answer" }).click();
 		check("undo says so", (await text(".message")).includes("taken back"), await text("main"));
 		// After an undo the state has to be proved again, then the same
 		// question comes back.
-		for (let i = 0; i < 4 && (await shows(".step.gate")); i++)
+		for (let i = 0; i < 8 && (await shows(".step.gate")); i++)
 			path.push(`again: ${await answer(true)}`);
-		check("the same question again", (await text("#step-title")) === before, await text("#step-title"));
+		check("the same question again", (await text("#step-title")) === title, await text("#step-title"));
 		path.push(`again: ${await answer(true)}`);
 	}
 	// Once: the job is left and taken up from the first page.
-	if (!away && steps === 3 && (await shows("form.answer"))) {
+	if (!away && tree === 3 && (await shows("form.answer"))) {
 		away = true;
 		await go("/");
 		await page.locator("#main .rows button.row").first().click();
@@ -233,29 +224,60 @@ while (await shows("form.answer")) {
 	}
 }
 check("there was a gate", gates > 0);
+check("with compulsory checks before it", compulsory);
 check("a reading was refused once", refused);
-check("a cause is found", await shows(".found"), `${path.join("\n    ")}\n${await text("main")}`);
-const found = await text(".found");
-for (const part of ["Fix", "Prove it"])
-	check(`the cause has: ${part}`, found.includes(part), found);
-await look("cause");
+check("the builder's own words were shown", named);
+check("a fix was done", fixed, path.join("\n    "));
+check("it was switched on", live, path.join("\n    "));
+check("it is cured", (await text("#closed-title")) === "Cured", `${path.join("\n    ")}\n${await text("main")}`);
+await look("cured");
+const cause = await text("section.found a");
 
+// What else belongs to the job: a note, a setting, what the device says.
 await page.getByText("Notes on this job").click();
-await page.locator("#note-words").fill("Found and mended.");
+await page.locator("#note-words").fill(`Found and mended. ${long}`);
 await page.locator("details").getByRole("button", { name: "Keep the note" }).click();
 check("a note on the job", (await text(".message")).includes("kept"));
-await page.locator("#close-words").first().fill("Charged it; drove ten minutes without a flash.");
-await page.getByRole("button", { name: "Close the job" }).first().click();
-check("the job is closed", (await text("main")).includes("Charged it"), await text("main"));
-await look("closed");
+await page.goto(`${base}/rigs/${rig}/settings?job=${job.match(/\d+$/)[0]}`);
+await look("empty ledger");
+for (const [was, became] of [["0.9 s", "1.6 s"], ["1.6 s", "1.2 s"]]) {
+	await page.locator("#setting").fill("pull-away time");
+	await page.locator("#was").fill(was);
+	await page.locator("#became").fill(became);
+	await page.locator("#why").fill("it jerked");
+	await page.getByRole("button", { name: "Write it down" }).click();
+	check("the change is written down", (await text(".message")).includes("ledger"), await text("main"));
+}
+await look("ledger");
+const today = new Date().toISOString().slice(0, 10);
+await page.locator("#on").fill(today);
+await page.getByRole("button", { name: "Show", exact: true }).click();
+check("as of a day", (await text("#list-title")).includes(today) && (await text("main")).includes("1.2 s"));
+await look("as of a day");
+await page.locator("#from").fill("2020-01-01");
+await page.getByRole("button", { name: "Compare" }).click();
+check("what differs", (await text(".ledger")).includes("0.9 s") && (await text(".ledger")).includes("1.2 s"), await text("main"));
+await look("difference");
+await page.locator("#back").fill("2020-01-01");
+await page.getByRole("button", { name: "List" }).click();
+check("to put back", (await text("h2")).includes("put the settings back"), await text("main"));
+await look("put back");
+await page.goto(`${base}/rigs/${rig}/log?job=${job.match(/\d+$/)[0]}`);
+await page.locator("#subject").fill("5");
+await page.locator("#count").fill("3");
+await page.getByRole("button", { name: "Keep it" }).click();
+check("the record is kept", (await text("main")).includes("Logged fault: 5, 3 times"), await text("main"));
+await look("log");
+
 await page.goto(`${job}/report`);
 const report = await text("main");
-for (const part of ["Found and mended.", "Charged it", await text(".found h2")])
+for (const part of ["Found and mended.", "pull-away time", "Logged fault: 5", "Fix proved", cause])
 	check(`the report has: ${part}`, report.includes(part), report);
 await look("report");
-const paper = await page.pdf({ format: "A4" });
-const sheets = (paper.toString("latin1").match(/\/Type\s*\/Page\b/g) || []).length;
-check("the report fits on two sheets", sheets >= 1 && sheets <= 2, `${sheets}`);
+const count = await sheets(page);
+check("the report fits on two sheets", count >= 1 && count <= 2, `${count}`);
+await page.goto(`${job}/state`);
+await look("power");
 
 // --- the other way in, and the rest of the pages --------------------------
 
@@ -267,7 +289,7 @@ await look("find");
 await page.locator(".rows a.row").first().click();
 check("the first hit is a symptom", /\/symptoms\//.test(page.url()), page.url());
 for (const path of [new URL(page.url()).pathname, "/devices", "/devices/field-cart-drive", "/devices/new",
-	"/symptoms", "/faults/supply-low", "/causes", "/checks", "/trees", "/trees/supply-low", "/notes",
+	"/rigs", `/rigs/${rig}`, "/waits", "/symptoms", "/faults/supply-low", "/causes", "/checks", "/trees", "/trees/supply-low", "/notes",
 	"/packs", "/about", "/jobs", "/nothing-here", "/read?pattern=5", "/read?pattern=5x6"]) {
 	await go(path);
 	await look(path);
@@ -278,12 +300,15 @@ for (const kind of ["causes", "checks"]) {
 	await look(`one of ${kind}`);
 }
 await page.setViewportSize({ width: 1280, height: 800 });
-for (const path of ["/", "/devices/field-cart-drive", "/read?pattern=5", new URL(job).pathname, "/checks"]) {
+const jobPath = new URL(job).pathname;
+for (const path of ["/", "/devices/field-cart-drive", "/read?pattern=5", jobPath, `${jobPath}/state`, `${jobPath}/report`,
+	"/rigs", `/rigs/${rig}`, `/rigs/${rig}/points`, `/rigs/${rig}/settings`, `/rigs/${rig}/log`, "/checks"]) {
 	await go(path);
 	await look(`wide ${path}`);
 }
 await page.setViewportSize({ width: 320, height: 640 });
-for (const path of ["/", "/devices/field-cart-drive", "/read?pattern=5", new URL(job).pathname]) {
+for (const path of ["/", "/devices/field-cart-drive", "/read?pattern=5", jobPath, `${jobPath}/report`, `/rigs/${rig}`,
+	`/rigs/${rig}/points`, `/rigs/${rig}/settings`]) {
 	await go(path);
 	await look(`narrow ${path}`);
 }
@@ -292,5 +317,5 @@ check("the console is quiet", complaints.length === 0, `\n    ${complaints.join(
 await browser.close();
 if (process.env.VERBOSE)
 	console.log(path.join("\n"));
-console.log(`scripts ${scripts}: ${passed} passed, ${failed} failed, ${steps} steps`);
-process.exit(failed === 0 && passed > 0 ? 0 : 1);
+console.log(`scripts ${scripts}: ${check.passed} passed, ${check.failed} failed, ${steps} steps`);
+process.exit(check.failed === 0 && check.passed > 0 ? 0 : 1);

@@ -1,6 +1,6 @@
 #!/bin/sh
-# A real browser at the size of a phone, from five flashes to a cause, with
-# the page's scripts on and off.
+# A real browser at the size of a phone, from five flashes to a proved fix, and
+# two browsers at one job; with the page's scripts on and off.
 . "$SRC/tests/lib.sh"
 . "$SRC/tests/web/serve.sh"
 trap 'kill "$server" 2>/dev/null' EXIT
@@ -24,9 +24,11 @@ same "the lock file names a host" "" "$out"
 
 start_server
 for scripts in on off; do
-	run timeout 400 node "$here/browser.mjs" "$modules" "$base" "$scripts"
-	printf '%s\n' "$out"
-	same "scripts $scripts: $errout" 0 "$code"
+	for what in browser pair; do
+		run timeout 400 node "$here/$what.mjs" "$modules" "$base" "$scripts"
+		printf '%s\n' "$out"
+		same "$what, scripts $scripts: $errout" 0 "$code"
+	done
 done
 stop_server
 finish

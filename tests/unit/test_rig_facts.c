@@ -307,7 +307,7 @@ END_TEST
 START_TEST(tools_at_hand)
 {
 	const struct lw_rig *rig;
-	char many[400] = "", one[8];
+	char many[400] = "", one[16];
 	int i;
 
 	set("tools", "multimeter, insulated gloves");

@@ -489,6 +489,44 @@ START_TEST(json_has_a_depth)
 }
 END_TEST
 
+START_TEST(one_item_of_a_list_gets_a_text)
+{
+	struct lw_doc *doc =
+	    doc_new(json_pack("{s:[{s:s},{s:s},{s:i},n,{s:s}]}", "facts", "key",
+		"motor", "key", "pack", "key", 7, "key", "pack"));
+	static const struct {
+		const char *list, *key, *is;
+	} none[] = {{"facts", "key", "strings"}, {"facts", "kez", "pack"},
+	    {"factz", "key", "pack"}, {"shape", "key", "pack"},
+	    {"facts", "key", ""}};
+	json_t *facts, *before;
+	struct lw_err err;
+	size_t i;
+
+	ck_assert_ptr_nonnull(doc);
+	before = json_deep_copy(doc->root);
+	for (i = 0; i < sizeof none / sizeof none[0]; i++) {
+		ck_assert_int_eq(
+		    fill_set_text_in(doc, none[i].list, none[i].key, none[i].is,
+			"typed", "x", &err),
+		    LW_OK);
+		ck_assert(json_equal(before, doc->root));
+	}
+	json_decref(before);
+	ck_assert_int_eq(fill_set_text_in(doc, "facts", "key", "pack", "typed",
+			     "9\xFF", &err),
+	    LW_OK);
+	facts = json_object_get(doc->root, "facts");
+	ck_assert_str_eq(
+	    text_of(json_array_get(facts, 1), "typed"), "9\xEF\xBF\xBD");
+	for (i = 0; i < json_array_size(facts); i++)
+		if (i != 1)
+			ck_assert_ptr_null(
+			    json_object_get(json_array_get(facts, i), "typed"));
+	lw_doc_free(doc);
+}
+END_TEST
+
 Suite *
 suite_fill(void)
 {
@@ -507,6 +545,7 @@ suite_fill(void)
 	tcase_add_test(cases, files_are_found);
 	tcase_add_test(cases, documents_as_json);
 	tcase_add_test(cases, json_has_a_depth);
+	tcase_add_test(cases, one_item_of_a_list_gets_a_text);
 	suite_add_tcase(suite, cases);
 	return suite;
 }

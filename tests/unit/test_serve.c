@@ -3,6 +3,7 @@
  * are left to tests/web. */
 #include "serve/form.h"
 #include "serve/guard.h"
+#include "serve/screen.h"
 #include "serve/url.h"
 #include "unit/suites.h"
 #include "unit/table.h"
@@ -282,6 +283,50 @@ START_TEST(tokens)
 }
 END_TEST
 
+START_TEST(screens)
+{
+	static const char id[] = "0123456789abcdef0123456789abcdef";
+	static const char phone[] = "Test/1.0 (a telephone) Mobile";
+	static const char *const bad[] = {"", "x",
+	    "0123456789abcdef0123456789abcde",
+	    "0123456789abcdef0123456789abcdef0",
+	    "0123456789ABCDEF0123456789ABCDEF",
+	    "0123456789abcdef0123456789abcde\n",
+	    "g123456789abcdef0123456789abcdef"};
+	struct screen screen, other;
+	size_t i;
+
+	/* One that is known stays what it is, and keeps its name. */
+	ck_assert_int_eq(screen_read(&screen, id, phone, NULL, NULL), LW_OK);
+	ck_assert_str_eq(screen.id, id);
+	ck_assert(!screen.give);
+	ck_assert_uint_eq(strlen(screen.name), strlen("phone 3f"));
+	ck_assert_int_eq(strncmp(screen.name, "phone ", 6), 0);
+	ck_assert_uint_eq(strspn(screen.name + 6, "0123456789abcdef"), 2);
+	ck_assert_int_eq(screen_read(&other, id, phone, "none", NULL), LW_OK);
+	ck_assert_str_eq(other.name, screen.name);
+	ck_assert_int_eq(screen_read(&other, id, NULL, NULL, NULL), LW_OK);
+	ck_assert_int_eq(strncmp(other.name, "computer ", 9), 0);
+	/* What is no cookie of ours makes a new one. */
+	for (i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+		ck_assert_int_eq(
+		    screen_read(&screen, bad[i], "x", NULL, NULL), LW_OK);
+		ck_assert_str_ne(screen.id, bad[i]);
+		ck_assert_uint_eq(strspn(screen.id, "0123456789abcdef"), 32);
+		ck_assert(screen.give);
+	}
+	ck_assert_int_eq(screen_read(&other, NULL, "x", NULL, NULL), LW_OK);
+	ck_assert_str_ne(screen.id, other.id);
+	/* A link from another site leaves the cookie out. */
+	ck_assert_int_eq(
+	    screen_read(&screen, NULL, "x", "cross-site", NULL), LW_OK);
+	ck_assert(!screen.give);
+	ck_assert_int_eq(
+	    screen_read(&screen, NULL, "x", "same-origin", NULL), LW_OK);
+	ck_assert(screen.give);
+}
+END_TEST
+
 Suite *
 suite_serve(void)
 {
@@ -304,6 +349,7 @@ suite_serve(void)
 	tcase_add_test(guard, origins_are_exact);
 	tcase_add_test(guard, types_of_forms);
 	tcase_add_test(guard, tokens);
+	tcase_add_test(guard, screens);
 	suite_add_tcase(suite, guard);
 	return suite;
 }

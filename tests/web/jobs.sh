@@ -75,7 +75,7 @@ same "its page" 200 "$status"
 has "is not kept" "Cache-Control: no-store" "$headers"
 has "it asks one thing" "What does the meter read?" "$page"
 has "and says what is proved" "not known: prove it first" "$page"
-has "a stop is told from a warning" "A stop: do not drive it" "$page"
+has "a stop is told from a warning" "A stop: what may be done meanwhile" "$page"
 has "with what may be done meanwhile" "<strong>Meanwhile:</strong> Wait." "$page"
 post /jobs/1/answer -d answer=0.2 -d "check=$check" -d serial=
 same "an answer without its step" 409 "$status"

@@ -138,6 +138,9 @@ await page.getByRole("button", { name: "Find the cause, step by step" }).first()
 check("a job is open", /\/jobs\/\d+$/.test(page.url()), page.url());
 const job = page.url();
 
+// With scripts all is sound to the end of the tree, the longest way; without,
+// the fourth check finds something.
+const soundFor = scripts === "on" ? 100 : 4;
 let steps = 0;
 let gates = 0;
 let tree = 0;
@@ -201,7 +204,7 @@ while (await shows("form.answer")) {
 		await page.getByRole("button", { name: "I am at it" }).click();
 		check("the fix has begun", (await text("#step-title")) === title, await text("#step-title"));
 	}
-	path.push(`${title}: ${await answer(tree < 4)}`);
+	path.push(`${title}: ${await answer(tree < soundFor)}`);
 	// Once: an answer is taken back and given again.
 	if (!undone && tree === 2) {
 		undone = true;

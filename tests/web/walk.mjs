@@ -63,6 +63,8 @@ export async function screen(browser, base, { phone, scripts, complaints }) {
 export function looker(check, pictures) {
 	let pictured = 0;
 	return async (page, name) => {
+		// A press has gone on to another page; its style may still be coming.
+		await page.waitForLoadState("load");
 		for (const scheme of ["light", "dark"]) {
 			await page.emulateMedia({ colorScheme: scheme });
 			const found = await page.evaluate(lookOver);

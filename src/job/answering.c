@@ -119,13 +119,44 @@ record_aside(struct lw_finding *finding, struct desk *desk,
 	finding->has_value = answer->has_value;
 	finding->value = answer->value;
 	finding->unit = answer->has_value ? at->way.ask->unit : NULL;
+	/* Where it stopped at a way in, the outcome names that. */
+	if (at->way.ask != at->then || at->way.gate)
+		finding->outcome = at->way.ask->id;
 	if (at->way.ask == at->then)
 		return LW_OK;
-	/* It stopped at the way in, which the outcome names. */
-	finding->outcome = at->way.ask->id;
 	finding->outcome_title =
 	    arena_printf(desk->arena, "stopped at \"%s\"", at->way.ask->title);
 	return finding->outcome_title == NULL ? err_no_memory(err) : LW_OK;
+}
+
+/* It did something by itself on the way in: the trouble is still there where
+ * a fix is being tried, and the check cannot be done elsewhere. */
+static void
+record_bar(
+    struct lw_finding *finding, struct desk *desk, const struct answer *answer)
+{
+	const struct situation *at = &desk->at;
+
+	finding->kind = LW_FINDING_CANNOT;
+	finding->subject = subject_of(at);
+	finding->title = at->then->title;
+	finding->outcome = at->way.ask->id;
+	finding->outcome_title = answer->outcome->title;
+	finding->about = LW_JOB_SAFE;
+	if (at->purpose == LW_PURPOSE_PROOF ||
+	    at->purpose == LW_PURPOSE_AGAIN) {
+		finding->kind = LW_FINDING_STILL;
+		finding->subject = LW_JOB_AGAIN;
+		finding->about = at->cause;
+	}
+}
+
+/* Whether the answer is one to a way into a live state, and stops. */
+static bool
+is_bar(const struct situation *at, const struct answer *answer)
+{
+	return at->way.ask != at->then && at->then != NULL &&
+	       at->way.ask->power > LW_POWER_ISOLATED && answer->outcome->stops;
 }
 
 static enum lw_status
@@ -160,6 +191,10 @@ record(struct lw_finding *finding, char *expected, size_t size,
 	finding->ask = ask->ask;
 	if (answer->kind != LW_FINDING_CHECK)
 		return record_aside(finding, desk, answer, err);
+	if (is_bar(at, answer)) {
+		record_bar(finding, desk, answer);
+		return LW_OK;
+	}
 	finding->kind = LW_FINDING_CHECK;
 	finding->subject = ask->id;
 	finding->title = ask->title;

@@ -237,6 +237,10 @@ lw_job_wait(struct lw_book *book, int64_t job, const char *words,
 		status = err_set(err, LW_CONFLICT,
 		    "an answer said to stop; take it back once that is dealt "
 		    "with");
+	if (status == LW_OK && desk.at.paused)
+		status = err_set(err, LW_CONFLICT,
+		    "job %lld waits already; go on with it first",
+		    (long long)job);
 	if (status == LW_OK)
 		status = desk_append(&desk, &finding, true, err);
 	desk_close(&desk);

@@ -271,6 +271,16 @@ ends_not_dead(struct situation *at)
 }
 
 enum lw_status
+ends_barred(struct situation *at)
+{
+	return end(at, LW_JOB_WAITING,
+	    "It did something by itself when it was switched on, so it is not "
+	    "switched on again before a cause is fixed. Look for it isolated: "
+	    "pick a check, or take up a cause that is left.",
+	    NULL);
+}
+
+enum lw_status
 ends_not_safe(struct situation *at, struct lw_arena *arena,
     const struct lw_finding *aside, struct lw_err *err)
 {

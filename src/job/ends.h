@@ -35,6 +35,8 @@ enum lw_status ends_proof_put_aside(
     bool *aside, struct situation *at, struct shelf *shelf, struct lw_err *err);
 /* It could not be proved dead, so nothing is switched on. */
 enum lw_status ends_not_dead(struct situation *at);
+/* It did something by itself, so it is not switched on again. */
+enum lw_status ends_barred(struct situation *at);
 /* The way back to isolated was asked for, and could not be done. */
 enum lw_status ends_not_safe(struct situation *at, struct lw_arena *arena,
     const struct lw_finding *aside, struct lw_err *err);

@@ -6,6 +6,8 @@
 #include "base/err.h"
 #include "meter/bleed.h"
 
+#include <lampwright/reading.h>
+
 #include <math.h>
 
 /* Below this the circuit counts as dead. */
@@ -40,9 +42,9 @@ say_volts(struct lw_arena *arena, bool known, double volts)
 		    "The full pack gives %.4g V: above 50 V, where touching "
 		    "counts as a shock hazard, and above 60 V DC.",
 		    volts);
-	if (volts > 50)
+	if (volts >= 50)
 		return arena_printf(arena,
-		    "The full pack gives %.4g V: above 50 V, where touching "
+		    "The full pack gives %.4g V: 50 V or more, where touching "
 		    "counts as a shock hazard.",
 		    volts);
 	return arena_printf(arena,
@@ -66,21 +68,26 @@ static const char *
 say_bleed(struct lw_arena *arena, bool known, double ohms, double farads,
     double volts)
 {
+	char resistor[LW_READING_MAX];
 	double seconds;
 
 	if (!known)
 		return "How long it bleeds down is not known: wait until it "
 		       "measures below 5 V, and measure again after a minute.";
+	if (ohms < 1000)
+		lw_reading_format(resistor, ohms, "ohm");
+	else
+		lw_reading_format(resistor, ohms / 1000, "kohm");
 	seconds = ceil(bleed_seconds(ohms, farads, volts, DEAD_VOLTS));
 	if (seconds > 180)
 		return arena_printf(arena,
-		    "Through %.4g ohm it falls from %.4g V to %.0f V in about "
+		    "Through %s it falls from %.4g V to %.0f V in about "
 		    "%.0f minutes: wait so long, then measure.",
-		    ohms, volts, DEAD_VOLTS, ceil(seconds / 60));
+		    resistor, volts, DEAD_VOLTS, ceil(seconds / 60));
 	return arena_printf(arena,
-	    "Through %.4g ohm it falls from %.4g V to %.0f V in about %.0f "
+	    "Through %s it falls from %.4g V to %.0f V in about %.0f "
 	    "seconds: wait so long, then measure.",
-	    ohms, volts, DEAD_VOLTS, seconds);
+	    resistor, volts, DEAD_VOLTS, seconds);
 }
 
 enum lw_status
@@ -93,8 +100,6 @@ figures_say(const char *const **figures, size_t *count, struct lw_arena *arena,
 	size_t n = 0, i;
 
 	*count = 0;
-	if (rig == NULL)
-		return LW_OK;
 	has_volts = lw_rig_quantity(rig, "pack.full", &volts);
 	has_farads = lw_rig_quantity(rig, "bus.capacitor", &farads);
 	has_ohms = lw_rig_quantity(rig, "bleed.resistor", &ohms);

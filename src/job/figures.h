@@ -14,8 +14,8 @@
 bool figures_apply(const struct lw_caution *caution, const struct lw_rig *rig);
 
 /*
- * Sentences to show on the way into a power state, none for a rig that is
- * NULL. Sources: 50 V from 29 CFR 1910.333(a)(1), adapted; 60 V DC from
+ * Sentences to show on the way into a power state; for a rig that is NULL
+ * those of one of which nothing is known. Sources: 50 V from 29 CFR 1910.333(a)(1), adapted; 60 V DC from
  * ISO 6469-3 (voltage class A, from memory); below 5 V is common practice.
  */
 enum lw_status figures_say(const char *const **figures, size_t *count,

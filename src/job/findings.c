@@ -79,6 +79,16 @@ findings_is_aside(enum lw_finding_kind kind)
 	       kind == LW_FINDING_DIFFERS || kind == LW_FINDING_NOT_SEEN;
 }
 
+bool
+findings_is_bar(const struct lw_finding *finding)
+{
+	if (finding->undone || finding->outcome == NULL)
+		return false;
+	return finding->kind == LW_FINDING_STILL ||
+	       (finding->kind == LW_FINDING_CANNOT && finding->about != NULL &&
+		   strcmp(finding->about, LW_JOB_SAFE) == 0);
+}
+
 static bool
 is_answer(enum lw_finding_kind kind)
 {

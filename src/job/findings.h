@@ -35,6 +35,11 @@ bool findings_is_outcome(enum lw_finding_kind kind);
 /* Whether it puts a check aside: cannot, skip, differs, not seen. */
 bool findings_is_aside(enum lw_finding_kind kind);
 
+/* Whether it says that the vehicle moved, or worse, when it was switched on:
+ * a way in was answered with an outcome that stops. `outcome` names that way
+ * in; it is CANNOT about LW_JOB_SAFE, or STILL of a fix that was tried. */
+bool findings_is_bar(const struct lw_finding *finding);
+
 /* What stands for a check: the last outcome on it, or what put it aside, the
  * latter only where it was not taken up again since; NULL for none. */
 const struct lw_finding *findings_on(

@@ -159,7 +159,8 @@ goal_again(const struct lw_check **out, struct shelf *shelf,
 		       "first. Measure where you would have to touch.");
 	add_step(made, "Watch the lamp, and look, listen and smell for "
 		       "anything new.");
-	add_step(made, "Do it three times, or as long as it took before.");
+	add_step(made, "Repeat it until you are sure, unless the fix says "
+		       "to try it once alone.");
 	add_outcome(made, "gone", "It is gone, and nothing else is wrong")
 	    ->expected = true;
 	add_outcome(made, "still", "It is still there");

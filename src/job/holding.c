@@ -77,6 +77,17 @@ out:
 	return status;
 }
 
+/* Times far enough apart have no difference. */
+static bool
+asked_lately(const struct book_hold *row, int64_t now_s)
+{
+	int64_t since_s;
+
+	return now_s >= row->asked_s &&
+	       !__builtin_sub_overflow(now_s, row->asked_s, &since_s) &&
+	       since_s < LW_JOB_POWER_HOLDS_S;
+}
+
 enum lw_status
 lw_job_ask(struct lw_book *book, int64_t job, const struct lw_actor *actor,
     struct lw_err *err)
@@ -95,8 +106,7 @@ lw_job_ask(struct lw_book *book, int64_t job, const struct lw_actor *actor,
 		status = err_set(
 		    err, LW_CONFLICT, "this screen holds the vehicle already");
 	else if (row->asker != NULL && strcmp(row->asker, actor->screen) != 0 &&
-		 actor->now_s - row->asked_s < LW_JOB_POWER_HOLDS_S &&
-		 actor->now_s >= row->asked_s)
+		 asked_lately(row, actor->now_s))
 		status = err_set(err, LW_CONFLICT,
 		    "%s asks for the vehicle already; wait until that is "
 		    "settled",

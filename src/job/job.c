@@ -178,8 +178,19 @@ find_say(struct lw_job *job, struct shelf *shelf,
 	enum lw_status status;
 	size_t i;
 
-	if (answer == NULL || !findings_is_outcome(answer->kind) ||
-	    answer->outcome == NULL)
+	if (answer == NULL || answer->outcome == NULL)
+		return LW_OK;
+	if (findings_is_bar(answer)) {
+		status = shelf_check(&check, shelf, answer->outcome, err);
+		for (i = 0; check != NULL && i < check->outcome_count; i++)
+			if (check->outcomes[i].stops &&
+			    answer->outcome_title != NULL &&
+			    strcmp(check->outcomes[i].title,
+				answer->outcome_title) == 0)
+				job->say = check->outcomes[i].say;
+		return status;
+	}
+	if (!findings_is_outcome(answer->kind))
 		return LW_OK;
 	status = shelf_check(&check, shelf, answer->subject, err);
 	for (i = 0; check != NULL && i < check->outcome_count; i++)
@@ -246,9 +257,12 @@ build_step(struct lw_job *job, struct shelf *shelf, const struct situation *at,
 static bool
 needs_making_safe(const struct lw_job *job, const struct situation *at)
 {
-	if (at->power.proved == LW_POWER_ISOLATED || at->way.ask != NULL ||
-	    job->cured || at->state == LW_JOB_STOPPED)
+	if (at->power.proved == LW_POWER_ISOLATED || at->way.ask != NULL)
 		return false;
+	if (job->cured)
+		return at->power.proved > LW_POWER_ISOLATED;
+	if (at->state == LW_JOB_STOPPED)
+		return at->power.last > LW_POWER_ISOLATED;
 	if (lw_job_is_over(at->state))
 		return at->power.last > LW_POWER_ISOLATED;
 	return true;

@@ -14,15 +14,21 @@ lapsed(int64_t before_s, int64_t after_s)
 	       gap_s >= LW_JOB_POWER_HOLDS_S;
 }
 
-static bool
-is_way_in(const struct lw_check *check)
+static enum lw_power
+leads_into(const struct lw_check *gate)
 {
 	size_t i;
 
-	for (i = 0; i < check->outcome_count; i++)
-		if (check->outcomes[i].enters != LW_POWER_UNKNOWN)
-			return true;
-	return false;
+	for (i = 0; i < gate->outcome_count; i++)
+		if (gate->outcomes[i].enters != LW_POWER_UNKNOWN)
+			return gate->outcomes[i].enters;
+	return LW_POWER_UNKNOWN;
+}
+
+static bool
+is_way_in(const struct lw_check *check)
+{
+	return leads_into(check) != LW_POWER_UNKNOWN;
 }
 
 bool
@@ -36,7 +42,8 @@ power_enters(const struct lw_check *check, enum lw_power power)
 	return false;
 }
 
-/* The state after an answer to a check. */
+/* The state after an answer to a check. One that is made isolated, in a state
+ * that is not, is on the way out of that: it is no longer as it was. */
 static enum lw_status
 after_answer(enum lw_power *state, struct shelf *shelf,
     const struct lw_finding *finding, struct lw_err *err)
@@ -56,13 +63,31 @@ after_answer(enum lw_power *state, struct shelf *shelf,
 		if (check->outcomes[i].enters != LW_POWER_UNKNOWN)
 			*state = check->outcomes[i].enters;
 		else if (is_way_in(check) || check->outcomes[i].unproves ||
-			 check->outcomes[i].stops)
+			 check->outcomes[i].stops ||
+			 (check->power == LW_POWER_ISOLATED &&
+			     *state != LW_POWER_ISOLATED))
 			*state = LW_POWER_UNKNOWN;
 		return LW_OK;
 	}
 	/* The book has changed under the answer: nothing is proved by it. */
 	*state = LW_POWER_UNKNOWN;
 	return LW_OK;
+}
+
+/* Who answered a way in may have switched it on, whatever the answer was and
+ * though it was taken back. */
+static enum lw_status
+note_last(struct power *power, struct shelf *shelf,
+    const struct lw_finding *finding, struct lw_err *err)
+{
+	const struct lw_check *check;
+	enum lw_status status;
+
+	status = shelf_check(&check, shelf, finding->subject, err);
+	if (status == LW_OK && check != NULL &&
+	    leads_into(check) > LW_POWER_ISOLATED)
+		power->last = leads_into(check);
+	return status;
 }
 
 /* Nothing before this finding counts any more. */
@@ -93,6 +118,9 @@ power_find(struct power *power, struct shelf *shelf,
 		case LW_FINDING_CHECK:
 		case LW_FINDING_PROVED:
 		case LW_FINDING_NOT_PROVED:
+			status = note_last(power, shelf, finding, err);
+			if (status != LW_OK)
+				return status;
 			if (finding->undone)
 				break;
 			before = power->held;
@@ -100,8 +128,10 @@ power_find(struct power *power, struct shelf *shelf,
 			    after_answer(&power->held, shelf, finding, err);
 			if (status != LW_OK)
 				return status;
+			/* What ends a state may be passed on the way back. */
 			if (power->held != before)
-				power->since = i + 1;
+				power->since =
+				    power->held == LW_POWER_UNKNOWN ? i : i + 1;
 			if (power->held != LW_POWER_UNKNOWN)
 				power->last = power->held;
 			break;
@@ -109,10 +139,16 @@ power_find(struct power *power, struct shelf *shelf,
 		case LW_FINDING_SKIP:
 		case LW_FINDING_DIFFERS:
 		case LW_FINDING_NOT_SEEN:
+		case LW_FINDING_STILL:
 			/* Of a way in, which `outcome` names then. */
 			if (finding->outcome != NULL &&
 			    finding->outcome[0] != '\0')
 				lose(power, i);
+			break;
+		case LW_FINDING_BEGUN:
+		case LW_FINDING_FIXED:
+			/* What it touched is not as it was checked. */
+			power->since = i + 1;
 			break;
 		case LW_FINDING_RESUME:
 		case LW_FINDING_UNDO:
@@ -158,9 +194,13 @@ has_passed(const struct route *route, const struct lw_check *check)
 		return false;
 	for (i = route->findings->count; i-- > route->power->since;) {
 		finding = &route->findings->items[i];
-		if (finding->undone || !findings_is_outcome(finding->kind) ||
-		    finding->subject == NULL || finding->outcome == NULL ||
+		if (finding->undone || finding->subject == NULL ||
 		    strcmp(finding->subject, check->id) != 0)
+			continue;
+		if (findings_is_aside(finding->kind))
+			return false;
+		if (!findings_is_outcome(finding->kind) ||
+		    finding->outcome == NULL)
 			continue;
 		for (o = 0; o < check->outcome_count; o++)
 			if (strcmp(check->outcomes[o].id, finding->outcome) ==
@@ -220,17 +260,6 @@ find_missing(struct way *way, const struct lw_check **missing, bool *lost,
 	if (*missing == NULL)
 		way->part = way->parts;
 	return LW_OK;
-}
-
-static enum lw_power
-leads_into(const struct lw_check *gate)
-{
-	size_t i;
-
-	for (i = 0; i < gate->outcome_count; i++)
-		if (gate->outcomes[i].enters != LW_POWER_UNKNOWN)
-			return gate->outcomes[i].enters;
-	return LW_POWER_UNKNOWN;
 }
 
 enum lw_status

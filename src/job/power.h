@@ -7,8 +7,11 @@
  * that does not enter, or one that unproves or stops; by giving up on a way in; and by LW_JOB_POWER_HOLDS_S
  * without a finding, or a clock that went backwards.
  *
+ * A state above isolated is lost, too, by an answer to a check that is made
+ * isolated: it is on the way out.
+ *
  * A way in may have compulsory checks: each has to have given what is
- * expected since the state was last changed or lost.
+ * expected since the state was last changed or lost, and since a fix.
  */
 #ifndef JOB_POWER_H
 #define JOB_POWER_H
@@ -21,7 +24,7 @@
 struct power {
 	enum lw_power proved; /* at now_s */
 	enum lw_power held;   /* had now_s been the time of the last finding */
-	enum lw_power last;   /* the last one entered, lost or not */
+	enum lw_power last;   /* the last one entered or tried, lost or not */
 	size_t since;	      /* findings from here on count as fresh */
 	bool fresh;	      /* no break between the last finding and now_s */
 	bool clock_back;      /* now_s is before the last finding */

@@ -88,6 +88,8 @@ take(struct repair *repair, const struct lw_finding *finding)
 	case LW_FINDING_SUPPOSE:
 		repair->supposed = finding->subject;
 		repair->picked = NULL;
+		repair->aside = NULL;
+		repair->unseen = false;
 		break;
 	case LW_FINDING_PICK:
 		repair->picked = finding->subject;

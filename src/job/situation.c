@@ -10,19 +10,6 @@
 
 #include <string.h>
 
-/* The last finding of a kind that stands, or NULL. */
-static const struct lw_finding *
-last_of(const struct findings *findings, enum lw_finding_kind kind)
-{
-	size_t i;
-
-	for (i = findings->count; i-- > 0;)
-		if (findings->items[i].kind == kind &&
-		    !findings->items[i].undone)
-			return &findings->items[i];
-	return NULL;
-}
-
 /* --- waiting, and the way back ------------------------------------------- */
 
 /* The wait that lasts: nobody has gone on, nor chosen something, since. */
@@ -48,26 +35,30 @@ find_wait(const struct findings *findings)
 	return wait;
 }
 
-/* Whether the way back to isolated was asked for and is still to be done;
+/* Whether the way back to isolated was asked for, or is due since the vehicle
+ * did something by itself, and is still to be done;
  * *aside: a person could not do it. */
 static enum lw_status
 find_wish(bool *wished, const struct lw_finding **aside, struct shelf *shelf,
     const struct findings *findings, struct lw_err *err)
 {
-	const struct lw_finding *wish = last_of(findings, LW_FINDING_MAKE_SAFE);
 	const struct lw_check *check;
 	enum lw_status status;
 	size_t i, o;
 
-	*wished = wish != NULL;
+	*wished = false;
 	*aside = NULL;
-	if (wish == NULL)
-		return LW_OK;
-	for (i = (size_t)(wish - findings->items) + 1; i < findings->count;
-	     i++) {
+	for (i = 0; i < findings->count; i++) {
 		const struct lw_finding *item = &findings->items[i];
 
 		if (item->undone)
+			continue;
+		if (item->kind == LW_FINDING_MAKE_SAFE ||
+		    findings_is_bar(item)) {
+			*wished = true;
+			*aside = NULL;
+		}
+		if (!*wished)
 			continue;
 		if (findings_is_aside(item->kind) && item->subject != NULL &&
 		    strcmp(item->subject, LW_JOB_SAFE) == 0)
@@ -269,10 +260,13 @@ static enum lw_status
 go_cause(struct situation *at, struct shelf *shelf, const char *cause,
     struct lw_err *err)
 {
-	if (at->repair.aside != NULL) {
+	const struct lw_finding *aside = at->repair.aside;
+
+	/* The fix of another cause may wait. */
+	if (aside != NULL &&
+	    (aside->about == NULL || strcmp(aside->about, cause) == 0)) {
 		at->cause = cause;
-		return ends_wait_for(
-		    at, shelf->arena, at->repair.aside, false, err);
+		return ends_wait_for(at, shelf->arena, aside, false, err);
 	}
 	return go_fix(at, shelf, cause, LW_JOB_FOUND, err);
 }
@@ -346,6 +340,26 @@ find_goal(struct situation *at, struct shelf *shelf, struct lw_err *err)
 
 /* --- what has to be asked for it ----------------------------------------- */
 
+/* What moved by itself is not switched on again before something was fixed,
+ * or a person takes it up. */
+static bool
+is_barred(const struct findings *findings)
+{
+	bool barred = false;
+	size_t i;
+
+	for (i = 0; i < findings->count; i++) {
+		const struct lw_finding *item = &findings->items[i];
+
+		if (findings_is_bar(item))
+			barred = true;
+		else if (!item->undone && (item->kind == LW_FINDING_FIXED ||
+					      item->kind == LW_FINDING_TAKE_UP))
+			barred = false;
+	}
+	return barred;
+}
+
 /* Who cannot make it safe is not sent on to switch it on. */
 static enum lw_status
 find_way(struct situation *at, struct shelf *shelf, struct lw_err *err)
@@ -361,6 +375,8 @@ find_way(struct situation *at, struct shelf *shelf, struct lw_err *err)
 			return status;
 		if (aside)
 			return ends_not_dead(at);
+		if (is_barred(&at->findings))
+			return ends_barred(at);
 	}
 	status = power_way(
 	    &at->way, shelf, at->then, &at->power, &at->findings, at->rig, err);

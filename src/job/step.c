@@ -286,7 +286,7 @@ add_cautions(struct lw_job_step *step, struct shelf *shelf,
     struct lw_err *err)
 {
 	struct cautions cautions = {.rig = at->rig};
-	const struct lw_check *ask = step->check;
+	const struct lw_check *ask = step->check, *led_by;
 	enum lw_status status = LW_OK;
 
 	if (symptom != NULL)
@@ -295,6 +295,14 @@ add_cautions(struct lw_job_step *step, struct shelf *shelf,
 		status = add_refs(&cautions, shelf, &ask->cautions, err);
 	if (status == LW_OK)
 		status = add_state(&cautions, shelf, ask->power, err);
+	/* The fix is made where the check was that led to it. */
+	if (status == LW_OK && at->purpose == LW_PURPOSE_FIX &&
+	    ask == at->then && at->led_by != NULL) {
+		status = shelf_check(&led_by, shelf, at->led_by, err);
+		if (status == LW_OK && led_by != NULL)
+			status =
+			    add_refs(&cautions, shelf, &led_by->cautions, err);
+	}
 	/* A way in also shows what goes with the state that it leads into. */
 	if (status == LW_OK && at->way.gate && !at->way.compulsory)
 		status = add_state(&cautions, shelf, at->way.into, err);

@@ -77,13 +77,13 @@ after_answer(enum lw_power *state, struct shelf *shelf,
 /* Who answered a way in may have switched it on, whatever the answer was and
  * though it was taken back. */
 static enum lw_status
-note_last(struct power *power, struct shelf *shelf,
-    const struct lw_finding *finding, struct lw_err *err)
+note_last(struct power *power, struct shelf *shelf, const char *way_in,
+    struct lw_err *err)
 {
 	const struct lw_check *check;
 	enum lw_status status;
 
-	status = shelf_check(&check, shelf, finding->subject, err);
+	status = shelf_check(&check, shelf, way_in, err);
 	if (status == LW_OK && check != NULL &&
 	    leads_into(check) > LW_POWER_ISOLATED)
 		power->last = leads_into(check);
@@ -118,7 +118,7 @@ power_find(struct power *power, struct shelf *shelf,
 		case LW_FINDING_CHECK:
 		case LW_FINDING_PROVED:
 		case LW_FINDING_NOT_PROVED:
-			status = note_last(power, shelf, finding, err);
+			status = note_last(power, shelf, finding->subject, err);
 			if (status != LW_OK)
 				return status;
 			if (finding->undone)
@@ -140,6 +140,12 @@ power_find(struct power *power, struct shelf *shelf,
 		case LW_FINDING_DIFFERS:
 		case LW_FINDING_NOT_SEEN:
 		case LW_FINDING_STILL:
+			if (findings_is_bar(finding)) {
+				status = note_last(
+				    power, shelf, finding->outcome, err);
+				if (status != LW_OK)
+					return status;
+			}
 			/* Of a way in, which `outcome` names then. */
 			if (finding->outcome != NULL &&
 			    finding->outcome[0] != '\0')

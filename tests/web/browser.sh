@@ -22,13 +22,15 @@ fi
 run grep -n -e '"resolved"' -e '://' "$here/package-lock.json"
 same "the lock file names a host" "" "$out"
 
-start_server
+# Each begins with a new book, so that none finds a vehicle in other hands.
 for scripts in on off; do
 	for what in browser pair; do
+		book=$SCRATCH/$what-$scripts.db
+		start_server
 		run timeout 400 node "$here/$what.mjs" "$modules" "$base" "$scripts"
 		printf '%s\n' "$out"
 		same "$what, scripts $scripts: $errout" 0 "$code"
+		stop_server
 	done
 done
-stop_server
 finish

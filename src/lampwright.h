@@ -16,6 +16,7 @@
 #include <lampwright/pattern.h>
 #include <lampwright/reading.h>
 #include <lampwright/rig.h>
+#include <lampwright/screen.h>
 #include <lampwright/status.h>
 #include <lampwright/view.h>
 

@@ -26,7 +26,7 @@ home_of() {
 	pcre2.h) echo "regex" ;;
 	microhttpd.h) echo "serve" ;;
 	jansson.h) echo "view fill" ;;
-	qrencode.h) echo "cli serve" ;;
+	qrencode.h | gnutls/*) echo "serve" ;;
 	check.h) echo "" ;;
 	*) return 1 ;;
 	esac
@@ -52,7 +52,7 @@ check_tree() {
 					*) echo "$name includes $other/, which is not below it" ;;
 					esac
 				done
-			sed -n 's/^[ \t]*#[ \t]*include[ \t]*<\([a-z0-9]*\.h\)>.*/\1/p' "$file" |
+			sed -n 's/^[ \t]*#[ \t]*include[ \t]*<\([a-z0-9/]*\.h\)>.*/\1/p' "$file" |
 				while read -r header; do
 					home=$(home_of "$header") || continue
 					case " $home " in

@@ -1,0 +1,59 @@
+/* This machine's addresses, the names that a request may call it by, and
+ * which peers are near enough to be answered. */
+#ifndef SERVE_LAN_H
+#define SERVE_LAN_H
+
+#include <lampwright/status.h>
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#define LAN_ADDRESSES_MAX 32
+#define LAN_NAMES_MAX 16
+#define LAN_NAME_SIZE 254 /* a DNS name, RFC 1035 section 2.3.4, and a NUL */
+
+struct sockaddr;
+
+struct lan {
+	bool open; /* for the network, not for this machine alone */
+	bool tls;
+	unsigned port;
+	/* IPv4 addresses of interfaces that are up, with the length of their
+	 * network's prefix; without loopback. Looked up anew at most every few
+	 * seconds, because a laptop that wakes may have got another one. */
+	struct {
+		uint32_t address; /* host order */
+		unsigned prefix;
+	} addresses[LAN_ADDRESSES_MAX];
+	size_t address_count;
+	int64_t looked_s;
+	/* Names from the certificate, lower case; no wildcards. */
+	char names[LAN_NAMES_MAX][LAN_NAME_SIZE];
+	size_t name_count;
+};
+
+/* Look up the addresses. Without `open` there are none. */
+enum lw_status lan_init(
+    struct lan *lan, bool open, bool tls, unsigned port, struct lw_err *err);
+
+/*
+ * Whether a Host header names this server: exactly 127.0.0.1, localhost or
+ * [::1], and with `open` an address of the list or a name of the
+ * certificate, each with the port, which may be left out only where it is
+ * the scheme's own (80, with TLS 443). This is what keeps other sites' names
+ * for these addresses (DNS rebinding) out. An address that is not known makes
+ * it look again, at most every 5 s of `now_s`.
+ */
+bool lan_host_is_ours(struct lan *lan, const char *host, int64_t now_s);
+
+/* Whether an Origin header is a page of the host that was asked. */
+bool lan_origin_is_ours(
+    const struct lan *lan, const char *origin, const char *host);
+
+/* Whether a peer is answered at all: this machine; with `open`, also one with
+ * an address for private networks (RFC 1918, RFC 3927), or one in the network
+ * of an interface. */
+bool lan_peer_is_near(const struct lan *lan, const struct sockaddr *peer);
+
+#endif

@@ -5,7 +5,9 @@
 #include "base/arena.h"
 #include "base/err.h"
 #include "book/holds.h"
+#include "book/put.h"
 #include "book/query.h"
+#include "book/rows.h"
 
 #include <inttypes.h>
 #include <math.h>
@@ -44,6 +46,11 @@ put_finding(struct lw_book *book, int64_t job, int64_t serial,
 	query_text(&query, 12, finding->words);
 	query_text(&query, 13, finding->ask);
 	query_text(&query, 14, finding->about);
+	query_text(&query, 15, put_power_word(finding->power));
+	query_text(&query, 16, put_power_word(finding->leads));
+	query_int(&query, 17, finding->passed);
+	query_text(&query, 18, finding->stop);
+	query_text(&query, 19, finding->say);
 	return query_run(&query);
 }
 
@@ -167,6 +174,11 @@ read_findings(struct lw_book *book, struct lw_arena *arena,
 		finding->words = query_get_text(&query, arena, 10);
 		finding->ask = query_get_text(&query, arena, 11);
 		finding->about = query_get_text(&query, arena, 12);
+		finding->power = rows_power(&query, 13);
+		finding->leads = rows_power(&query, 14);
+		finding->passed = query_get_int(&query, 15) != 0;
+		finding->stop = query_get_text(&query, arena, 16);
+		finding->say = query_get_text(&query, arena, 17);
 	}
 	out->findings = items;
 	return query_end(&query);

@@ -452,16 +452,18 @@ static const char *const texts[STATEMENT_COUNT] = {
 	/* ?1 job */
 	[SQL_FINDINGS] =
 	    "SELECT serial, time_s, kind, subject, title, outcome,"
-	    " outcome_title, value, unit, expected, words, ask, about"
+	    " outcome_title, value, unit, expected, words, ask, about,"
+	    " power, leads, passed, stop, say"
 	    " FROM findings WHERE job = ?1 ORDER BY serial",
 	/* ?1 job ?2 serial ?3 now ?4 kind ?5 subject ?6 title ?7 outcome
 	 * ?8 its title ?9 value ?10 unit ?11 expected ?12 words ?13 ask
-	 * ?14 about */
+	 * ?14 about ?15 power ?16 leads ?17 passed ?18 stop ?19 say */
 	[SQL_PUT_FINDING] =
 	    "INSERT INTO findings (job, serial, time_s, kind, subject, title,"
-	    " outcome, outcome_title, value, unit, expected, words, ask, about)"
+	    " outcome, outcome_title, value, unit, expected, words, ask, about,"
+	    " power, leads, passed, stop, say)"
 	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13,"
-	    " ?14)",
+	    " ?14, ?15, ?16, ?17, ?18, ?19)",
 
 	/* --- holds --- */
 	/* ?1 vehicle */

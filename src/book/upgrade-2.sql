@@ -108,6 +108,14 @@ ALTER TABLE jobs ADD COLUMN rig TEXT; -- the rig's name
 ALTER TABLE findings ADD COLUMN ask TEXT; -- the question as it was shown then
 ALTER TABLE findings ADD COLUMN about TEXT; -- of a fix or proof: the cause's id
 
+-- What was concluded from a finding when it was given. It stays though a pack
+-- is read in again without the check; NULL in findings of version 1.
+ALTER TABLE findings ADD COLUMN power TEXT; -- of an answer to a check: the power state that was proved after it, or NULL
+ALTER TABLE findings ADD COLUMN leads TEXT; -- of an answer to a way in, or what put one aside: the power state that it leads into
+ALTER TABLE findings ADD COLUMN passed INTEGER NOT NULL DEFAULT 0 CHECK (passed IN (0, 1)); -- it gave what is expected
+ALTER TABLE findings ADD COLUMN stop TEXT; -- where it says to stop: the sentence, as it was shown then
+ALTER TABLE findings ADD COLUMN say TEXT; -- what the outcome says to the person, as it was shown then
+
 -- The rig in hand.
 ALTER TABLE book ADD COLUMN rig TEXT; -- the rig's name, or NULL
 

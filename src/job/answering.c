@@ -3,6 +3,7 @@
  * to situation. */
 #include "job/answer.h"
 #include "job/desk.h"
+#include "job/ends.h"
 #include "job/step.h"
 
 #include "base/arena.h"
@@ -34,11 +35,38 @@ refuse_stale(const struct situation *at, struct lw_err *err)
 	    job);
 }
 
+/* What the step was before the power state was lost without a finding (time,
+ * or letting the vehicle go); NULL where it is the same or there was none. */
+static enum lw_status
+step_before(
+    const struct lw_check **before, struct desk *desk, struct lw_err *err)
+{
+	struct situation *at = &desk->at;
+	struct power power = at->power;
+	const struct lw_check *goal = at->then;
+	enum lw_status status = LW_OK;
+	struct way way = {0};
+
+	*before = NULL;
+	power.proved = power.held;
+	power.fresh = true;
+	if (goal == NULL)
+		status =
+		    shelf_gate(&goal, &desk->shelf, LW_POWER_ISOLATED, err);
+	if (status == LW_OK && goal != NULL)
+		status = power_way(&way, &desk->shelf, goal, &power,
+		    &at->findings, at->rig, err);
+	if (status == LW_OK && way.ask != at->way.ask)
+		*before = way.ask;
+	return status;
+}
+
 /*
- * While the power state was lost without a finding (time, or letting the
- * vehicle go), the step turned into a way in under the same serial. An
- * answer that could be meant for either is refused, and the break is noted,
- * so that the step shown next is beyond doubt.
+ * While the power state was lost without a finding, the step turned into a
+ * way in under the same serial. An answer that does not say which check it
+ * is for, and could be meant for the step before, is refused, and the break
+ * is noted, so that the step shown next is beyond doubt. Only an outcome's
+ * own word, that the step before has not, is beyond doubt already.
  */
 static enum lw_status
 check_lapse(
@@ -46,36 +74,22 @@ check_lapse(
 {
 	struct lw_finding resume = {.kind = LW_FINDING_RESUME};
 	struct situation *at = &desk->at;
-	struct power before = at->power;
-	const struct lw_check *goal = at->then;
+	const struct lw_check *before;
 	struct answer meant, now;
 	enum lw_status status;
-	struct way way;
 
-	if (at->power.held == at->power.proved && at->power.fresh)
+	if (answer->check != NULL ||
+	    (at->power.held == at->power.proved && at->power.fresh))
 		return LW_OK;
-	/* The form says which check it was for. */
-	if (answer->check != NULL)
-		return LW_OK;
-	before.proved = before.held;
-	before.fresh = true;
-	if (goal == NULL) {
-		status =
-		    shelf_gate(&goal, &desk->shelf, LW_POWER_ISOLATED, err);
-		if (status != LW_OK || goal == NULL)
-			return status;
-	}
-	status = power_way(
-	    &way, &desk->shelf, goal, &before, &at->findings, at->rig, err);
-	if (status != LW_OK || way.ask == NULL || way.ask == at->way.ask)
+	status = step_before(&before, desk, err);
+	if (status != LW_OK || before == NULL)
 		return status;
-	if (answer_read(&meant, way.ask, at->rig, answer->text, answer->sure,
+	/* What is none of this step's is refused in any case. */
+	if (answer_read(&now, at->way.ask, at->rig, answer->text, answer->sure,
 		NULL) != LW_OK)
 		return LW_OK;
-	/* Giving up means the same thing at either. */
-	if (meant.kind != LW_FINDING_CHECK)
-		return LW_OK;
-	if (answer_read(&now, at->way.ask, at->rig, answer->text, answer->sure,
+	if (now.kind == LW_FINDING_CHECK && !now.has_value &&
+	    answer_read(&meant, before, at->rig, answer->text, answer->sure,
 		NULL) != LW_OK)
 		return LW_OK;
 	status = desk_append(desk, &resume, false, err);
@@ -120,8 +134,13 @@ record_aside(struct lw_finding *finding, struct desk *desk,
 	finding->value = answer->value;
 	finding->unit = answer->has_value ? at->way.ask->unit : NULL;
 	/* Where it stopped at a way in, the outcome names that. */
-	if (at->way.ask != at->then || at->way.gate)
+	if (at->way.ask != at->then || at->way.gate) {
 		finding->outcome = at->way.ask->id;
+		/* Where it is live, nothing was switched on before the way in
+		 * itself; before isolated, it was not proved dead. */
+		if (!at->way.compulsory || at->way.into == LW_POWER_ISOLATED)
+			finding->leads = at->way.into;
+	}
 	if (at->way.ask == at->then)
 		return LW_OK;
 	finding->outcome_title =
@@ -143,6 +162,8 @@ record_bar(
 	finding->outcome = at->way.ask->id;
 	finding->outcome_title = answer->outcome->title;
 	finding->about = LW_JOB_SAFE;
+	finding->leads = at->way.into;
+	finding->say = answer->outcome->say;
 	if (at->purpose == LW_PURPOSE_PROOF ||
 	    at->purpose == LW_PURPOSE_AGAIN) {
 		finding->kind = LW_FINDING_STILL;
@@ -180,6 +201,45 @@ record_fix(struct lw_finding *finding, struct desk *desk, const char *outcome,
 	return LW_OK;
 }
 
+/* Keep that an answer says to stop, by its outcome or by the tree that it
+ * leads through, with the sentence that says so. */
+static enum lw_status
+keep_stop(struct lw_finding *finding, struct desk *desk,
+    const struct lw_outcome *outcome, struct lw_err *err)
+{
+	const struct findings *before = &desk->at.findings;
+	struct lw_finding *items;
+	struct findings after;
+	struct walk walk = {0};
+	enum lw_status status;
+
+	if (!findings_is_outcome(finding->kind) &&
+	    !findings_is_aside(finding->kind))
+		return LW_OK;
+	/* What stops a way into a live state bars that state alone. */
+	if (findings_is_outcome(finding->kind) && outcome->stops) {
+		finding->stop = ends_say_stop(desk->arena, outcome);
+		if (finding->stop == NULL)
+			return err_no_memory(err);
+	}
+	if (desk->at.tree == NULL || desk->at.walk.end == WALK_STOP)
+		return LW_OK;
+	items = arena_array(desk->arena, before->count + 1, sizeof *items);
+	if (items == NULL)
+		return err_no_memory(err);
+	memcpy(items, before->items, before->count * sizeof *items);
+	items[before->count] = *finding;
+	items[before->count].serial = findings_serial(before) + 1;
+	status =
+	    findings_settle(&after, desk->arena, items, before->count + 1, err);
+	if (status == LW_OK)
+		status =
+		    walk_tree(&walk, desk->arena, desk->at.tree, &after, err);
+	if (status == LW_OK && walk.end == WALK_STOP)
+		finding->stop = walk.target;
+	return status;
+}
+
 /* The finding as it will be shown for ever. */
 static enum lw_status
 record(struct lw_finding *finding, char *expected, size_t size,
@@ -203,6 +263,8 @@ record(struct lw_finding *finding, char *expected, size_t size,
 	finding->has_value = answer->has_value;
 	finding->value = answer->value;
 	finding->unit = answer->has_value ? ask->unit : NULL;
+	finding->say = answer->outcome->say;
+	power_conclude(finding, ask, answer->outcome, at->power.proved);
 	step_expect_text(expected, size, ask);
 	finding->expected = expected[0] != '\0' ? expected : NULL;
 	if (ask != at->then)
@@ -262,6 +324,8 @@ lw_job_answer(struct lw_book *book, int64_t job, const struct lw_actor *actor,
 	if (status == LW_OK)
 		status = record(
 		    &finding, expected, sizeof expected, &desk, &answer, err);
+	if (status == LW_OK)
+		status = keep_stop(&finding, &desk, answer.outcome, err);
 	if (status == LW_OK)
 		status = desk_append(&desk, &finding, false, err);
 out:

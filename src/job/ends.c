@@ -134,15 +134,17 @@ ends_of_tree(struct situation *at, struct shelf *shelf, struct lw_err *err)
 }
 
 enum lw_status
-ends_stop(struct situation *at, struct lw_arena *arena,
-    const struct lw_outcome *outcome, struct lw_err *err)
+ends_stop(struct situation *at, const struct lw_finding *stop)
 {
-	return end(at, LW_JOB_STOPPED,
-	    arena_printf(arena,
-		"You answered \"%s\": stop here, keep away, and keep others "
-		"away.",
-		outcome->title),
-	    err);
+	return end(at, LW_JOB_STOPPED, stop->stop, NULL);
+}
+
+const char *
+ends_say_stop(struct lw_arena *arena, const struct lw_outcome *outcome)
+{
+	return arena_printf(arena,
+	    "You answered \"%s\": stop here, keep away, and keep others away.",
+	    outcome->title);
 }
 
 enum lw_status
@@ -214,46 +216,48 @@ ends_wait_for(struct situation *at, struct lw_arena *arena,
 	    err);
 }
 
+/* Whether it was put aside at a way in or before it: by the finding, or, in
+ * one of a book of version 1, by the way in that it names. */
+static bool
+is_aside_at(const struct lw_finding *item, const struct lw_check *gate,
+    enum lw_power power)
+{
+	size_t i;
+
+	if (!findings_is_aside(item->kind) || item->outcome == NULL)
+		return false;
+	if (item->leads != LW_POWER_UNKNOWN || gate == NULL)
+		return item->leads == power;
+	if (strcmp(item->outcome, gate->id) == 0)
+		return true;
+	for (i = 0; i < gate->after.count; i++)
+		if (strcmp(item->outcome, gate->after.items[i].id) == 0)
+			return true;
+	return false;
+}
+
 enum lw_status
 ends_proof_put_aside(
     bool *aside, struct situation *at, struct shelf *shelf, struct lw_err *err)
 {
-	const struct lw_check *gate, *check;
+	const struct lw_check *gate;
 	const struct lw_finding *item;
 	enum lw_status status;
-	size_t i, k;
+	size_t i;
 
 	*aside = false;
 	status = shelf_gate(&gate, shelf, LW_POWER_ISOLATED, err);
-	if (status != LW_OK || gate == NULL)
+	if (status != LW_OK)
 		return status;
 	for (i = at->findings.count; i-- > 0;) {
 		item = &at->findings.items[i];
 		if (item->undone)
 			continue;
-		if (item->kind == LW_FINDING_TAKE_UP)
+		if (item->kind == LW_FINDING_TAKE_UP ||
+		    (item->kind == LW_FINDING_CHECK &&
+			item->power == LW_POWER_ISOLATED))
 			return LW_OK;
-		if (item->kind == LW_FINDING_CHECK && item->subject != NULL &&
-		    item->outcome != NULL) {
-			status = shelf_check(&check, shelf, item->subject, err);
-			if (status != LW_OK)
-				return status;
-			for (k = 0; check != NULL && k < check->outcome_count;
-			     k++)
-				if (check->outcomes[k].enters ==
-					LW_POWER_ISOLATED &&
-				    strcmp(check->outcomes[k].id,
-					item->outcome) == 0)
-					return LW_OK;
-			continue;
-		}
-		if (!findings_is_aside(item->kind) || item->outcome == NULL)
-			continue;
-		/* `outcome` names the way in at which it stopped. */
-		*aside = strcmp(item->outcome, gate->id) == 0;
-		for (k = 0; k < gate->after.count && !*aside; k++)
-			*aside =
-			    strcmp(item->outcome, gate->after.items[k].id) == 0;
+		*aside = is_aside_at(item, gate, LW_POWER_ISOLATED);
 		if (*aside)
 			return LW_OK;
 	}
@@ -280,21 +284,37 @@ ends_barred(struct situation *at)
 	    NULL);
 }
 
+/* What waits, has stopped or is over stays so. */
+static enum lw_job_state
+state_besides(enum lw_job_state state, enum lw_job_state other)
+{
+	return state == LW_JOB_CLOSED || state == LW_JOB_GIVEN_UP ||
+		       state == LW_JOB_STOPPED || state == LW_JOB_WAITING
+		   ? state
+		   : other;
+}
+
+enum lw_status
+ends_no_way_back(struct situation *at)
+{
+	return end(at, state_besides(at->state, LW_JOB_UNDECIDED),
+	    "The book has no way back to isolated any more, and the vehicle "
+	    "may be on. Make it safe by its maker's instructions, keep hands "
+	    "and people away until it measures dead, and put the pack back "
+	    "to go on.",
+	    NULL);
+}
+
 enum lw_status
 ends_not_safe(struct situation *at, struct lw_arena *arena,
     const struct lw_finding *aside, struct lw_err *err)
 {
-	enum lw_job_state state = at->state;
-
 	at->waits_for = arena_printf(arena, "proving it dead%s%.300s",
 	    aside->words != NULL ? ": " : "",
 	    aside->words != NULL ? aside->words : "");
 	if (at->waits_for == NULL)
 		return err_no_memory(err);
-	if (state != LW_JOB_CLOSED && state != LW_JOB_GIVEN_UP &&
-	    state != LW_JOB_STOPPED)
-		state = LW_JOB_WAITING;
-	return end(at, state,
+	return end(at, state_besides(at->state, LW_JOB_WAITING),
 	    "It could not be made safe and proved dead. Keep hands and people "
 	    "away from it, switch nothing on, and get help from a qualified "
 	    "person. Take it up again when it can be done.",

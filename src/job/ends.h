@@ -11,9 +11,12 @@
  * is certain and in play. */
 enum lw_status ends_of_tree(
     struct situation *at, struct shelf *shelf, struct lw_err *err);
-/* An outcome says to stop, whatever the tree says. */
-enum lw_status ends_stop(struct situation *at, struct lw_arena *arena,
-    const struct lw_outcome *outcome, struct lw_err *err);
+/* An answer said to stop, by the words that it was kept with. */
+enum lw_status ends_stop(struct situation *at, const struct lw_finding *stop);
+/* The words for an outcome that says so, whatever the tree says; NULL: memory
+ * ran out. */
+const char *ends_say_stop(
+    struct lw_arena *arena, const struct lw_outcome *outcome);
 /* There is no tree, or it has left the book. */
 enum lw_status ends_no_tree(
     struct situation *at, struct lw_arena *arena, struct lw_err *err);
@@ -40,6 +43,8 @@ enum lw_status ends_barred(struct situation *at);
 /* The way back to isolated was asked for, and could not be done. */
 enum lw_status ends_not_safe(struct situation *at, struct lw_arena *arena,
     const struct lw_finding *aside, struct lw_err *err);
+/* It was asked for, and the book has none: nothing else is asked either. */
+enum lw_status ends_no_way_back(struct situation *at);
 /* The book has no way into the power state of the goal. */
 enum lw_status ends_no_way(
     struct situation *at, struct lw_arena *arena, struct lw_err *err);

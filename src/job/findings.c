@@ -5,6 +5,7 @@
 #include "base/arena.h"
 #include "base/err.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 const char *
@@ -115,61 +116,147 @@ is_answer(enum lw_finding_kind kind)
 	}
 }
 
-enum lw_status
-findings_settle(struct findings *findings, struct lw_arena *arena,
-    const struct lw_finding *items, size_t count, struct lw_err *err)
-{
-	struct lw_finding **stack, *closed = NULL, *item;
-	size_t depth = 0, i;
+/* What an undo may take back, the last on top. */
+struct stack {
+	struct lw_finding **items;
+	size_t depth;
+	size_t waits; /* how many of them are waits */
+};
 
-	memset(findings, 0, sizeof *findings);
-	if (count == 0)
-		return LW_OK;
-	findings->items = arena_array(arena, count, sizeof *items);
-	stack = arena_array(arena, count, sizeof(struct lw_finding *));
-	if (findings->items == NULL || stack == NULL)
-		return err_no_memory(err);
-	memcpy(findings->items, items, count * sizeof *items);
-	findings->count = count;
-	for (i = 0; i < count; i++) {
-		item = &findings->items[i];
-		item->undone = false;
-		if (is_answer(item->kind))
-			stack[depth++] = item;
-		else if (item->kind == LW_FINDING_CLOSE)
-			closed = item;
-		else if (item->kind == LW_FINDING_REOPEN)
-			closed = NULL;
-		else if (item->kind == LW_FINDING_UNDO && closed != NULL) {
-			closed->undone = true;
-			closed = NULL;
-		} else if (item->kind == LW_FINDING_UNDO && depth > 0)
-			stack[--depth]->undone = true;
-	}
-	findings->answer = depth > 0 ? stack[depth - 1] : NULL;
-	findings->closed = closed;
-	findings->last = closed != NULL ? closed : findings->answer;
-	return LW_OK;
+static void
+push(struct stack *stack, struct lw_finding *item)
+{
+	stack->items[stack->depth++] = item;
+	stack->waits += item->kind == LW_FINDING_WAIT;
 }
 
-const struct lw_finding *
-findings_on(const struct findings *findings, const char *check)
+static void
+take_back(struct stack *stack)
 {
-	const struct lw_finding *item;
-	bool taken_up = false;
-	size_t i;
+	if (stack->depth == 0)
+		return;
+	stack->depth--;
+	stack->items[stack->depth]->undone = true;
+	stack->waits -= stack->items[stack->depth]->kind == LW_FINDING_WAIT;
+}
 
+/* A wait that has ended is no longer what an undo takes back. */
+static void
+drop_waits(struct stack *stack)
+{
+	size_t i, kept = 0;
+
+	for (i = 0; stack->waits > 0 && i < stack->depth; i++)
+		if (stack->items[i]->kind != LW_FINDING_WAIT)
+			stack->items[kept++] = stack->items[i];
+	if (stack->waits > 0)
+		stack->depth = kept;
+	stack->waits = 0;
+}
+
+static int
+by_check(const void *a, const void *b)
+{
+	const struct lw_finding *one = *(const struct lw_finding *const *)a;
+	const struct lw_finding *other = *(const struct lw_finding *const *)b;
+	int order = strcmp(one->subject, other->subject);
+
+	/* They lie in one array, in the order in which they were given. */
+	return order != 0 ? order : (one > other) - (one < other);
+}
+
+/* Find what stands for each check; see findings_on. */
+static enum lw_status
+find_standing(
+    struct findings *findings, struct lw_arena *arena, struct lw_err *err)
+{
+	const struct lw_finding **on, *item;
+	bool taken_up = false;
+	size_t count = 0, kept = 0, i;
+
+	on = arena_array(
+	    arena, findings->count, sizeof(const struct lw_finding *));
+	if (on == NULL)
+		return err_no_memory(err);
 	for (i = findings->count; i-- > 0;) {
 		item = &findings->items[i];
 		if (item->undone)
 			continue;
 		if (item->kind == LW_FINDING_TAKE_UP)
 			taken_up = true;
-		if (!findings_is_outcome(item->kind) &&
-		    !(findings_is_aside(item->kind) && !taken_up))
-			continue;
-		if (item->subject != NULL && strcmp(item->subject, check) == 0)
-			return item;
+		if (item->subject != NULL &&
+		    (findings_is_outcome(item->kind) ||
+			(findings_is_aside(item->kind) && !taken_up)))
+			on[count++] = item;
+	}
+	qsort(on, count, sizeof(const struct lw_finding *), by_check);
+	for (i = 0; i < count; i++)
+		if (i + 1 == count ||
+		    strcmp(on[i]->subject, on[i + 1]->subject) != 0)
+			on[kept++] = on[i];
+	findings->on = on;
+	findings->on_count = kept;
+	return LW_OK;
+}
+
+enum lw_status
+findings_settle(struct findings *findings, struct lw_arena *arena,
+    const struct lw_finding *items, size_t count, struct lw_err *err)
+{
+	struct lw_finding *closed = NULL, *item;
+	struct stack stack = {0};
+	size_t i;
+
+	memset(findings, 0, sizeof *findings);
+	if (count == 0)
+		return LW_OK;
+	findings->items = arena_array(arena, count, sizeof *items);
+	stack.items = arena_array(arena, count, sizeof(struct lw_finding *));
+	if (findings->items == NULL || stack.items == NULL)
+		return err_no_memory(err);
+	memcpy(findings->items, items, count * sizeof *items);
+	findings->count = count;
+	for (i = 0; i < count; i++) {
+		item = &findings->items[i];
+		item->undone = false;
+		if (is_answer(item->kind)) {
+			push(&stack, item);
+		} else if (item->kind == LW_FINDING_CLOSE) {
+			closed = item;
+		} else if (item->kind == LW_FINDING_RESUME) {
+			drop_waits(&stack);
+		} else if (item->kind == LW_FINDING_REOPEN) {
+			drop_waits(&stack);
+			closed = NULL;
+		} else if (item->kind == LW_FINDING_UNDO && closed != NULL) {
+			closed->undone = true;
+			closed = NULL;
+		} else if (item->kind == LW_FINDING_UNDO) {
+			take_back(&stack);
+		}
+	}
+	if (stack.depth > 0)
+		findings->answer = stack.items[stack.depth - 1];
+	findings->closed = closed;
+	findings->last = closed != NULL ? closed : findings->answer;
+	return find_standing(findings, arena, err);
+}
+
+const struct lw_finding *
+findings_on(const struct findings *findings, const char *check)
+{
+	size_t from = 0, to = findings->on_count, middle;
+	int order;
+
+	while (from < to) {
+		middle = from + (to - from) / 2;
+		order = strcmp(findings->on[middle]->subject, check);
+		if (order == 0)
+			return findings->on[middle];
+		if (order < 0)
+			from = middle + 1;
+		else
+			to = middle;
 	}
 	return NULL;
 }

@@ -6,7 +6,8 @@
  * pick, suppose, all that is about a fix and its proof, and wait. What
  * started the job (pattern, symptom, tree) cannot be taken back; a resume, an
  * undo, a reopening, a taking and a wish to make safe are passed over, and so
- * is a closing that was followed by a reopening.
+ * is a closing that was followed by a reopening, and a wait that has ended
+ * with a resume or a reopening: nobody sees it any more.
  */
 #ifndef JOB_FINDINGS_H
 #define JOB_FINDINGS_H
@@ -24,6 +25,9 @@ struct findings {
 	const struct lw_finding *last;	 /* what an undo would take back */
 	const struct lw_finding *answer; /* the last answer that stands, or
 					  * NULL */
+	const struct lw_finding **on;	 /* what stands for each check, by its
+					  * id: see findings_on */
+	size_t on_count;
 };
 
 enum lw_status findings_settle(struct findings *findings,

@@ -169,36 +169,6 @@ list_put_aside(struct lw_job *job, struct shelf *shelf, const struct walk *walk,
 	return LW_OK;
 }
 
-/* What the last answer that stands says to the person. */
-static enum lw_status
-find_say(struct lw_job *job, struct shelf *shelf,
-    const struct lw_finding *answer, struct lw_err *err)
-{
-	const struct lw_check *check;
-	enum lw_status status;
-	size_t i;
-
-	if (answer == NULL || answer->outcome == NULL)
-		return LW_OK;
-	if (findings_is_bar(answer)) {
-		status = shelf_check(&check, shelf, answer->outcome, err);
-		for (i = 0; check != NULL && i < check->outcome_count; i++)
-			if (check->outcomes[i].stops &&
-			    answer->outcome_title != NULL &&
-			    strcmp(check->outcomes[i].title,
-				answer->outcome_title) == 0)
-				job->say = check->outcomes[i].say;
-		return status;
-	}
-	if (!findings_is_outcome(answer->kind))
-		return LW_OK;
-	status = shelf_check(&check, shelf, answer->subject, err);
-	for (i = 0; check != NULL && i < check->outcome_count; i++)
-		if (strcmp(check->outcomes[i].id, answer->outcome) == 0)
-			job->say = check->outcomes[i].say;
-	return status;
-}
-
 static void
 copy_situation(struct lw_job *job, const struct situation *at)
 {
@@ -372,8 +342,8 @@ lw_job_get(struct lw_book *book, struct lw_arena *arena, int64_t number,
 		put_suspects(job, &suspects);
 		status = list_put_aside(job, &shelf, &at.walk, err);
 	}
-	if (status == LW_OK && !lw_job_is_over(at.state))
-		status = find_say(job, &shelf, at.findings.answer, err);
+	if (!lw_job_is_over(at.state) && at.findings.answer != NULL)
+		job->say = at.findings.answer->say;
 	if (status == LW_OK && at.way.ask != NULL)
 		status = build_step(job, &shelf, &at, err);
 	if (status == LW_OK &&

@@ -44,50 +44,66 @@ power_enters(const struct lw_check *check, enum lw_power power)
 
 /* The state after an answer to a check. One that is made isolated, in a state
  * that is not, is on the way out of that: it is no longer as it was. */
-static enum lw_status
-after_answer(enum lw_power *state, struct shelf *shelf,
-    const struct lw_finding *finding, struct lw_err *err)
+static enum lw_power
+after_outcome(enum lw_power before, const struct lw_check *check,
+    const struct lw_outcome *outcome)
 {
-	const struct lw_check *check;
-	enum lw_status status;
+	if (outcome->enters != LW_POWER_UNKNOWN)
+		return outcome->enters;
+	if (is_way_in(check) || outcome->unproves || outcome->stops ||
+	    (check->power == LW_POWER_ISOLATED && before != LW_POWER_ISOLATED))
+		return LW_POWER_UNKNOWN;
+	return before;
+}
+
+void
+power_conclude(struct lw_finding *finding, const struct lw_check *check,
+    const struct lw_outcome *outcome, enum lw_power before)
+{
+	finding->leads = leads_into(check);
+	finding->passed = outcome->expected;
+	finding->power = after_outcome(before, check, outcome);
+}
+
+static const struct lw_outcome *
+find_outcome(const struct lw_check *check, const char *id)
+{
 	size_t i;
 
-	status = shelf_check(&check, shelf, finding->subject, err);
-	if (status != LW_OK)
-		return status;
-	for (i = 0; check != NULL && finding->outcome != NULL &&
-		    i < check->outcome_count;
-	     i++) {
-		if (strcmp(check->outcomes[i].id, finding->outcome) != 0)
-			continue;
-		if (check->outcomes[i].enters != LW_POWER_UNKNOWN)
-			*state = check->outcomes[i].enters;
-		else if (is_way_in(check) || check->outcomes[i].unproves ||
-			 check->outcomes[i].stops ||
-			 (check->power == LW_POWER_ISOLATED &&
-			     *state != LW_POWER_ISOLATED))
-			*state = LW_POWER_UNKNOWN;
-		return LW_OK;
-	}
-	/* The book has changed under the answer: nothing is proved by it. */
-	*state = LW_POWER_UNKNOWN;
-	return LW_OK;
+	for (i = 0; check != NULL && id != NULL && i < check->outcome_count;
+	     i++)
+		if (strcmp(check->outcomes[i].id, id) == 0)
+			return &check->outcomes[i];
+	return NULL;
+}
+
+/* The state after an answer as the finding has it, where the book says so
+ * still: what was lost stays lost, and what a changed book does not say any
+ * more is not proved. */
+static enum lw_power
+after_answer(enum lw_power before, const struct lw_check *check,
+    const struct lw_finding *finding)
+{
+	const struct lw_outcome *outcome =
+	    find_outcome(check, finding->outcome);
+
+	if (outcome == NULL ||
+	    after_outcome(before, check, outcome) != finding->power)
+		return LW_POWER_UNKNOWN;
+	return finding->power;
 }
 
 /* Who answered a way in may have switched it on, whatever the answer was and
- * though it was taken back. */
-static enum lw_status
-note_last(struct power *power, struct shelf *shelf, const char *way_in,
-    struct lw_err *err)
+ * though it was taken back. `check` may have left the book; a finding of a
+ * book of version 1 has nothing but it. */
+static void
+note_last(struct power *power, const struct lw_finding *finding,
+    const struct lw_check *check)
 {
-	const struct lw_check *check;
-	enum lw_status status;
-
-	status = shelf_check(&check, shelf, way_in, err);
-	if (status == LW_OK && check != NULL &&
-	    leads_into(check) > LW_POWER_ISOLATED)
+	if (finding->leads > LW_POWER_ISOLATED)
+		power->last = finding->leads;
+	else if (check != NULL && leads_into(check) > LW_POWER_ISOLATED)
 		power->last = leads_into(check);
-	return status;
 }
 
 /* Nothing before this finding counts any more. */
@@ -103,6 +119,7 @@ power_find(struct power *power, struct shelf *shelf,
     const struct findings *findings, int64_t now_s, struct lw_err *err)
 {
 	const struct lw_finding *finding;
+	const struct lw_check *check;
 	enum lw_power before;
 	enum lw_status status;
 	size_t i;
@@ -118,16 +135,15 @@ power_find(struct power *power, struct shelf *shelf,
 		case LW_FINDING_CHECK:
 		case LW_FINDING_PROVED:
 		case LW_FINDING_NOT_PROVED:
-			status = note_last(power, shelf, finding->subject, err);
+			status =
+			    shelf_check(&check, shelf, finding->subject, err);
 			if (status != LW_OK)
 				return status;
+			note_last(power, finding, check);
 			if (finding->undone)
 				break;
 			before = power->held;
-			status =
-			    after_answer(&power->held, shelf, finding, err);
-			if (status != LW_OK)
-				return status;
+			power->held = after_answer(before, check, finding);
 			/* What ends a state may be passed on the way back. */
 			if (power->held != before)
 				power->since =
@@ -140,12 +156,7 @@ power_find(struct power *power, struct shelf *shelf,
 		case LW_FINDING_DIFFERS:
 		case LW_FINDING_NOT_SEEN:
 		case LW_FINDING_STILL:
-			if (findings_is_bar(finding)) {
-				status = note_last(
-				    power, shelf, finding->outcome, err);
-				if (status != LW_OK)
-					return status;
-			}
+			note_last(power, finding, NULL);
 			/* Of a way in, which `outcome` names then. */
 			if (finding->outcome != NULL &&
 			    finding->outcome[0] != '\0')
@@ -208,7 +219,8 @@ has_passed(const struct route *route, const struct lw_check *check)
 		if (!findings_is_outcome(finding->kind) ||
 		    finding->outcome == NULL)
 			continue;
-		for (o = 0; o < check->outcome_count; o++)
+		/* As it was judged then, and still is by the book. */
+		for (o = 0; finding->passed && o < check->outcome_count; o++)
 			if (strcmp(check->outcomes[o].id, finding->outcome) ==
 			    0)
 				return check->outcomes[o].expected;
@@ -227,6 +239,19 @@ may_ask(const struct lw_check *check, enum lw_power proved)
 		       proved == LW_POWER_ISOLATED;
 	return check->power == LW_POWER_UNKNOWN || check->power == proved ||
 	       power_enters(check, check->power);
+}
+
+/* Whether a compulsory check may be asked with this state proved. Before the
+ * way into isolated nothing is proved yet. */
+static bool
+may_come_first(
+    const struct lw_check *check, enum lw_power into, enum lw_power proved)
+{
+	if (lw_meter_needs_isolation(check->meter))
+		return check->power == LW_POWER_ISOLATED &&
+		       proved == LW_POWER_ISOLATED;
+	return check->power == proved || check->power == LW_POWER_UNKNOWN ||
+	       (check->power == LW_POWER_ISOLATED && into == LW_POWER_ISOLATED);
 }
 
 /*
@@ -281,11 +306,12 @@ power_way(struct way *way, struct shelf *shelf, const struct lw_check *check,
 	bool lost;
 
 	memset(way, 0, sizeof *way);
-	if (lw_meter_needs_isolation(check->meter) &&
-	    check->power != LW_POWER_ISOLATED)
-		return LW_OK;
 	/* A way in may itself need a state; a longer chain is a circle. */
 	for (ways = 0; ways < 2 * LW_POWER_COUNT && check != NULL; ways++) {
+		/* Whatever a pack says, also of what is compulsory. */
+		if (lw_meter_needs_isolation(check->meter) &&
+		    check->power != LW_POWER_ISOLATED)
+			break;
 		if (!may_ask(check, proved)) {
 			status = shelf_gate(&check, shelf, check->power, err);
 			if (status != LW_OK)
@@ -300,16 +326,12 @@ power_way(struct way *way, struct shelf *shelf, const struct lw_check *check,
 		way->ask = check;
 		if (missing == NULL)
 			return LW_OK;
-		way->ask = missing;
-		way->compulsory = true;
-		/* Before the way into isolated nothing is proved yet. */
-		if (missing->power == proved ||
-		    missing->power == LW_POWER_UNKNOWN ||
-		    (way->into == LW_POWER_ISOLATED &&
-			!lw_meter_needs_isolation(missing->meter)))
+		if (may_come_first(missing, way->into, proved)) {
+			way->ask = missing;
+			way->compulsory = true;
 			return LW_OK;
+		}
 		way->ask = NULL;
-		way->compulsory = false;
 		check = missing;
 	}
 	way->ask = NULL;

@@ -1,11 +1,15 @@
 /*
  * The power state that is proved, and what has to be asked before a check.
+ * What an answer proved or lost is kept with its finding. A pack that is read
+ * in again proves nothing after the fact, and gives back nothing that was
+ * lost; what it says no longer is not proved any more.
  *
  * A state is proved by an outcome that enters it and lasts until another is
  * entered. It is lost by an undo, a resume, a closing or a reopening, by a
  * wait, or by another screen taking the vehicle; by an answer to a way in
- * that does not enter, or one that unproves or stops; by giving up on a way in; and by LW_JOB_POWER_HOLDS_S
- * without a finding, or a clock that went backwards.
+ * that does not enter, or one that unproves or stops; by giving up on a way in;
+ * and by LW_JOB_POWER_HOLDS_S without a finding, or a clock that went
+ * backwards.
  *
  * A state above isolated is lost, too, by an answer to a check that is made
  * isolated: it is on the way out.
@@ -32,6 +36,11 @@ struct power {
 
 enum lw_status power_find(struct power *power, struct shelf *shelf,
     const struct findings *findings, int64_t now_s, struct lw_err *err);
+
+/* What an answer proves, with this state proved before it: `power`, `leads`
+ * and `passed` of its finding. */
+void power_conclude(struct lw_finding *finding, const struct lw_check *check,
+    const struct lw_outcome *outcome, enum lw_power before);
 
 /* What to ask so that a check can be done. */
 struct way {

@@ -38,72 +38,51 @@ find_wait(const struct findings *findings)
 /* Whether the way back to isolated was asked for, or is due since the vehicle
  * did something by itself, and is still to be done;
  * *aside: a person could not do it. */
-static enum lw_status
-find_wish(bool *wished, const struct lw_finding **aside, struct shelf *shelf,
-    const struct findings *findings, struct lw_err *err)
+static bool
+find_wish(const struct lw_finding **aside, const struct findings *findings)
 {
-	const struct lw_check *check;
-	enum lw_status status;
-	size_t i, o;
+	const struct lw_finding *item;
+	bool wished = false;
+	size_t i;
 
-	*wished = false;
 	*aside = NULL;
 	for (i = 0; i < findings->count; i++) {
-		const struct lw_finding *item = &findings->items[i];
-
+		item = &findings->items[i];
 		if (item->undone)
 			continue;
 		if (item->kind == LW_FINDING_MAKE_SAFE ||
 		    findings_is_bar(item)) {
-			*wished = true;
+			wished = true;
 			*aside = NULL;
 		}
-		if (!*wished)
+		if (!wished)
 			continue;
 		if (findings_is_aside(item->kind) && item->subject != NULL &&
 		    strcmp(item->subject, LW_JOB_SAFE) == 0)
 			*aside = item;
 		if (item->kind == LW_FINDING_TAKE_UP)
 			*aside = NULL;
-		if (item->kind != LW_FINDING_CHECK || item->outcome == NULL)
-			continue;
-		status = shelf_check(&check, shelf, item->subject, err);
-		if (status != LW_OK)
-			return status;
-		for (o = 0; check != NULL && o < check->outcome_count; o++)
-			if (check->outcomes[o].enters == LW_POWER_ISOLATED &&
-			    strcmp(check->outcomes[o].id, item->outcome) == 0)
-				*wished = false;
+		if (item->kind == LW_FINDING_CHECK &&
+		    item->power == LW_POWER_ISOLATED)
+			wished = false;
 	}
-	return LW_OK;
+	return wished;
 }
 
-/* An outcome that stops, and was not taken back nor answered anew. */
-static enum lw_status
-find_stop(const struct lw_outcome **stop, struct shelf *shelf,
-    const struct findings *findings, struct lw_err *err)
+/* The first answer that says to stop, and was not taken back nor answered
+ * anew; NULL for none. */
+static const struct lw_finding *
+find_stop(const struct findings *findings)
 {
-	const struct lw_check *check;
-	enum lw_status status;
-	size_t i, o;
+	const struct lw_finding *stop = NULL, *item;
+	size_t i;
 
-	*stop = NULL;
-	for (i = 0; i < findings->count && *stop == NULL; i++) {
-		const struct lw_finding *item = &findings->items[i];
-
-		if (item->undone || !findings_is_outcome(item->kind) ||
-		    item->subject == NULL || item->outcome == NULL ||
-		    findings_on(findings, item->subject) != item)
-			continue;
-		status = shelf_check(&check, shelf, item->subject, err);
-		if (status != LW_OK)
-			return status;
-		for (o = 0; check != NULL && o < check->outcome_count; o++)
-			if (check->outcomes[o].stops &&
-			    strcmp(check->outcomes[o].id, item->outcome) == 0)
-				*stop = &check->outcomes[o];
+	for (i = 0; i < findings->on_count; i++) {
+		item = findings->on[i];
+		if (item->stop != NULL && (stop == NULL || item < stop))
+			stop = item;
 	}
-	return LW_OK;
+	return stop;
 }
 
 /* --- what is to be done -------------------------------------------------- */
@@ -143,16 +122,16 @@ find_proof(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	const struct findings *findings = &at->findings;
 	const struct lw_check *check;
 	enum lw_status status;
+	const struct lw_finding *found = NULL, *item;
 	size_t i, o, s;
 	bool expects, fits;
 
 	at->led_by = NULL;
-	for (i = findings->count; i-- > 0;) {
-		const struct lw_finding *item = &findings->items[i];
-
-		if (item->undone || item->kind != LW_FINDING_CHECK ||
-		    item->outcome == NULL ||
-		    findings_on(findings, item->subject) != item)
+	for (i = 0; i < findings->on_count; i++) {
+		item = findings->on[i];
+		/* The last one of them. */
+		if (item->kind != LW_FINDING_CHECK || item->outcome == NULL ||
+		    (found != NULL && item < found))
 			continue;
 		status = shelf_check(&check, shelf, item->subject, err);
 		if (status != LW_OK)
@@ -182,7 +161,7 @@ find_proof(struct situation *at, struct shelf *shelf, struct lw_err *err)
 		if (!expects || !fits)
 			continue;
 		at->led_by = check->id;
-		return LW_OK;
+		found = item;
 	}
 	return LW_OK;
 }
@@ -294,8 +273,7 @@ find_goal(struct situation *at, struct shelf *shelf, struct lw_err *err)
 {
 	const struct repair *repair = &at->repair;
 	const struct lw_finding *wait = find_wait(&at->findings);
-	const struct lw_outcome *stop;
-	enum lw_status status;
+	const struct lw_finding *stop = find_stop(&at->findings);
 
 	if (at->findings.closed != NULL) {
 		at->state = at->findings.closed->outcome != NULL
@@ -309,13 +287,10 @@ find_goal(struct situation *at, struct shelf *shelf, struct lw_err *err)
 			at->cause = at->walk.target;
 		return LW_OK;
 	}
+	if (stop != NULL)
+		return ends_stop(at, stop);
 	if (at->walk.end == WALK_STOP)
 		return ends_of_tree(at, shelf, err);
-	status = find_stop(&stop, shelf, &at->findings, err);
-	if (status != LW_OK)
-		return status;
-	if (stop != NULL)
-		return ends_stop(at, shelf->arena, stop, err);
 	if (repair->cured) {
 		at->state = LW_JOB_CLOSED;
 		at->cause = repair->cause;
@@ -392,21 +367,20 @@ find_way_back(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	const struct lw_finding *aside;
 	const struct lw_check *gate;
 	enum lw_status status;
-	struct way way;
-	bool wished;
+	struct way way = {0};
 
-	status = find_wish(&wished, &aside, shelf, &at->findings, err);
-	if (status != LW_OK || !wished)
-		return status;
+	if (!find_wish(&aside, &at->findings))
+		return LW_OK;
 	if (aside != NULL)
 		return ends_not_safe(at, shelf->arena, aside, err);
 	status = shelf_gate(&gate, shelf, LW_POWER_ISOLATED, err);
-	if (status != LW_OK || gate == NULL)
+	if (status == LW_OK && gate != NULL)
+		status = power_way(
+		    &way, shelf, gate, &at->power, &at->findings, at->rig, err);
+	if (status != LW_OK)
 		return status;
-	status = power_way(
-	    &way, shelf, gate, &at->power, &at->findings, at->rig, err);
-	if (status != LW_OK || way.ask == NULL)
-		return status;
+	if (way.ask == NULL)
+		return ends_no_way_back(at);
 	at->way = way;
 	at->then = NULL;
 	at->purpose = LW_PURPOSE_SAFE;

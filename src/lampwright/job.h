@@ -79,7 +79,15 @@ struct lw_finding {
 	const char *words;
 	const char *ask;   /* the question as it was shown then */
 	const char *about; /* of a fix or proof: the cause's id */
-	bool undone;	   /* taken back by a later undo */
+	/* What was concluded from it when it was given, so that it stays
+	 * though the pack is read in again without the check. */
+	enum lw_power power; /* of an answer to a check: proved after it */
+	enum lw_power leads; /* of an answer to a way in, or what put one
+			      * aside: the state that it leads into */
+	bool passed;	     /* it gave what is expected */
+	const char *stop;    /* the sentence that says to stop; or NULL */
+	const char *say;     /* what the outcome says to the person; or NULL */
+	bool undone;	     /* taken back by a later undo */
 };
 
 enum lw_job_state {

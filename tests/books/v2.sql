@@ -459,6 +459,14 @@ ALTER TABLE jobs ADD COLUMN rig TEXT; -- the rig's name
 ALTER TABLE findings ADD COLUMN ask TEXT; -- the question as it was shown then
 ALTER TABLE findings ADD COLUMN about TEXT; -- of a fix or proof: the cause's id
 
+-- What was concluded from a finding when it was given. It stays though a pack
+-- is read in again without the check; NULL in findings of version 1.
+ALTER TABLE findings ADD COLUMN power TEXT; -- of an answer to a check: the power state that was proved after it, or NULL
+ALTER TABLE findings ADD COLUMN leads TEXT; -- of an answer to a way in, or what put one aside: the power state that it leads into
+ALTER TABLE findings ADD COLUMN passed INTEGER NOT NULL DEFAULT 0 CHECK (passed IN (0, 1)); -- it gave what is expected
+ALTER TABLE findings ADD COLUMN stop TEXT; -- where it says to stop: the sentence, as it was shown then
+ALTER TABLE findings ADD COLUMN say TEXT; -- what the outcome says to the person, as it was shown then
+
 -- The rig in hand.
 ALTER TABLE book ADD COLUMN rig TEXT; -- the rig's name, or NULL
 
@@ -594,12 +602,12 @@ INSERT INTO tree_branches VALUES(34,1,0,'blown','cause','fuse-open');
 INSERT INTO tree_branches VALUES(34,1,1,'whole','cause','pack-empty');
 INSERT INTO jobs VALUES(1,1700000800,'zeta-drive','status','zeta-drive: 5',NULL);
 INSERT INTO jobs VALUES(2,1700001010,'zeta-drive','status','zeta-drive: 5','cart48');
-INSERT INTO findings VALUES(1,1,1700000800,1,'5','5 flashes',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO findings VALUES(1,2,1700000900,4,'supply-volts','Voltage at the controller','low','low',12.400000000000000355,'V','40.1 V to 60 V','flickered',NULL,NULL);
-INSERT INTO findings VALUES(1,3,1700001000,4,'look-at-fuse',NULL,'blown',NULL,1e999,'ohm',NULL,NULL,NULL,NULL);
-INSERT INTO findings VALUES(2,1,1700001010,1,'5','5 flashes','supply-low',NULL,NULL,NULL,NULL,NULL,NULL,NULL);
-INSERT INTO findings VALUES(2,2,1700001010,4,'supply-volts','Voltage at the controller','low','low',12.400000000000000355,'V','40.1 V to 60 V',NULL,'What does the meter read?',NULL);
-INSERT INTO findings VALUES(2,3,1700001010,17,'fuse-open','Main fuse open',NULL,NULL,NULL,NULL,NULL,NULL,NULL,'fuse-open');
+INSERT INTO findings VALUES(1,1,1700000800,1,'5','5 flashes',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,0,NULL,NULL);
+INSERT INTO findings VALUES(1,2,1700000900,4,'supply-volts','Voltage at the controller','low','low',12.400000000000000355,'V','40.1 V to 60 V','flickered',NULL,NULL,NULL,NULL,0,NULL,NULL);
+INSERT INTO findings VALUES(1,3,1700001000,4,'look-at-fuse',NULL,'blown',NULL,1e999,'ohm',NULL,NULL,NULL,NULL,NULL,NULL,0,NULL,NULL);
+INSERT INTO findings VALUES(2,1,1700001010,1,'5','5 flashes','supply-low',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,0,NULL,NULL);
+INSERT INTO findings VALUES(2,2,1700001010,4,'supply-volts','Voltage at the controller','low','low',12.400000000000000355,'V','40.1 V to 60 V',NULL,'What does the meter read?',NULL,NULL,'isolated',0,'You answered low: stop here.','Leave it off.');
+INSERT INTO findings VALUES(2,3,1700001010,17,'fuse-open','Main fuse open',NULL,NULL,NULL,NULL,NULL,NULL,NULL,'fuse-open',NULL,NULL,0,NULL,NULL);
 INSERT INTO rigs VALUES('cart48','Market garden cart',0,1700001000);
 INSERT INTO rigs VALUES('trike36','Orchard trike',1,1700001000);
 INSERT INTO rig_facts VALUES('cart48','bus.capacitor','2200 uF',1700001001);

@@ -299,7 +299,9 @@ START_TEST(answer_after_a_break)
 	/* An outcome of the check alone is none of the way in's. */
 	bench.now_s += LW_JOB_POWER_HOLDS_S;
 	ck_assert_int_eq(bench_try(&bench, number, "whole"), LW_BAD_INPUT);
-	/* Giving up means the same at either. */
+	/* Who cannot do the check may well prove it dead: asked once more. */
+	ck_assert_int_eq(bench_try(&bench, number, "cannot"), LW_CONFLICT);
+	ck_step(bench_get(&bench, number), "way-isolated", "fuse-ohms");
 	job = bench_answer(&bench, number, "cannot");
 	ck_assert_str_eq(
 	    job->put_aside[job->put_aside_count - 1]->id, "fuse-ohms");

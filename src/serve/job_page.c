@@ -9,6 +9,8 @@
 #include <lampwright/reading.h>
 #include <lampwright/view.h>
 
+#include <string.h>
+
 int64_t
 job_page_of(const struct request *request)
 {
@@ -206,7 +208,10 @@ job_page_show(const struct request *request, struct reply *reply,
 	}
 	reply_page(reply, status, template, doc);
 	reply_text(reply, "screen_name", request->screen.name);
-	reply_int(reply, "page_job", job_page_of(request));
+	job_page_follow(request, reply,
+	    strcmp(template, "report") == 0  ? "/report"
+	    : strcmp(template, "state") == 0 ? "/state"
+					     : "");
 	set_ways(request, reply);
 	return true;
 }

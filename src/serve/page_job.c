@@ -91,8 +91,10 @@ page_waits(const struct request *request, struct reply *reply)
 		return;
 	}
 	reply_page(reply, 200, "waits", doc);
-	if (one)
+	if (one) {
 		reply_int(reply, "for_job", job_page_of(request));
+		job_page_follow(request, reply, "/waits");
+	}
 	reply_text(reply, "for_rig", rig);
 }
 

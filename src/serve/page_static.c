@@ -14,6 +14,8 @@ static const struct {
 } files[] = {
     {"app.css", "web/static/app.css", "text/css; charset=utf-8"},
     {"app.js", "web/static/app.js", "text/javascript; charset=utf-8"},
+    {"drafts.js", "web/static/drafts.js", "text/javascript; charset=utf-8"},
+    {"follow.js", "web/static/follow.js", "text/javascript; charset=utf-8"},
     {"lamp.svg", "web/static/lamp.svg", "image/svg+xml"},
 };
 

@@ -24,6 +24,7 @@ static const struct route routes[] = {
 
     {"/jobs", page_jobs, page_job_new},
     {"/jobs/*", page_job, NULL},
+    {"/jobs/*/now", page_job_now, NULL},
     {"/jobs/*/report", page_job_report, NULL},
     {"/jobs/*/state", page_job_state, NULL},
     {"/jobs/*/waits", page_waits, NULL},

@@ -1,54 +1,82 @@
-/* Small comforts. Every page works without this file. */
+/* Small comforts: a form is sent once, and only where there is somebody to
+ * take it; on a wide screen what is known is open. Every page works without
+ * this file. */
 (function () {
 	"use strict";
 
+	var app = window.lampwright = {};
+	var able = window.fetch && window.AbortController &&
+		HTMLFormElement.prototype.requestSubmit;
+	var misses = 0;
+
+	/* Whether anybody answers there. What a browser says of being online is
+	 * no help: the book may be on this very computer. */
+	function probe() {
+		var stop = new AbortController();
+		var timer = setTimeout(function () { stop.abort(); }, 3000);
+		return fetch("/static/lamp.svg", {method: "HEAD", cache: "no-store", signal: stop.signal})
+			.then(function () { return true; }, function () { return false; })
+			.then(function (good) {
+				clearTimeout(timer);
+				return good;
+			});
+	}
+
+	function say_unsent(form, button) {
+		var line = document.createElement("p");
+		line.className = "problem unsent";
+		line.setAttribute("role", "alert");
+		line.textContent = "The book cannot be reached. Nothing was sent; what you typed is still here.";
+		if (button && button.parentNode && form.contains(button))
+			button.parentNode.insertBefore(line, button);
+		else
+			form.appendChild(line);
+	}
+
 	/* A second press while the first is on its way would be refused as
-	 * stale; do not send it. */
+	 * stale; it is not sent. The third that finds nobody goes out all the
+	 * same, so that no form is held here for good. */
 	document.addEventListener("submit", function (event) {
-		var form = event.target;
-		if (!form.hasAttribute("data-once"))
+		var form = event.target, button = event.submitter;
+		if ((form.getAttribute("method") || "").toLowerCase() !== "post" || event.defaultPrevented)
 			return;
 		if (form.hasAttribute("data-sent")) {
 			event.preventDefault();
 			return;
 		}
 		form.setAttribute("data-sent", "yes");
-	});
-
-	/* Where there is room beside the step, what is known is open. */
-	if (window.matchMedia("(min-width: 1000px)").matches) {
-		var wide = document.querySelectorAll("[data-wide]");
-		for (var k = 0; k < wide.length; k++)
-			wide[k].open = true;
-	}
-
-	/* Two people at one job: look now and then whether it has gone on. A
-	 * screen that looks on shows it; one that may be filling in a form says
-	 * so and leaves the form alone. */
-	var follow = document.getElementById("follow");
-	function look() {
-		if (document.hidden || !follow.hidden)
+		setTimeout(function () { form.removeAttribute("data-sent"); }, 10000);
+		if (!able || form.hasAttribute("data-go")) {
+			form.removeAttribute("data-go");
 			return;
-		fetch(location.pathname, {credentials: "same-origin"}).then(function (answer) {
-			return answer.ok ? answer.text() : null;
-		}).then(function (text) {
-			var there = text && new DOMParser().parseFromString(text, "text/html")
-				.getElementById("follow");
-			if (!there || there.dataset.follow === follow.dataset.follow)
+		}
+		event.preventDefault();
+		form.querySelectorAll(".unsent").forEach(function (line) { line.remove(); });
+		probe().then(function (good) {
+			misses = good ? 0 : misses + 1;
+			form.removeAttribute("data-sent");
+			if (!good && misses < 3) {
+				say_unsent(form, button);
 				return;
-			if (document.querySelector("form.answer, textarea:focus, input:focus") === null)
-				location.replace(location.pathname);
-			else
-				follow.hidden = false;
-		}).catch(function () { /* the next look may do better */ });
-	}
-	if (follow)
-		setInterval(look, 8000);
+			}
+			form.setAttribute("data-go", "yes");
+			form.requestSubmit(button && button.form === form ? button : null);
+		});
+	});
 
 	/* Coming back to a page that the browser kept: its forms work again. */
 	window.addEventListener("pageshow", function () {
-		var sent = document.querySelectorAll("[data-sent]");
-		for (var i = 0; i < sent.length; i++)
-			sent[i].removeAttribute("data-sent");
+		document.querySelectorAll("[data-sent]").forEach(function (form) {
+			form.removeAttribute("data-sent");
+		});
 	});
+
+	/* Where there is room beside the step, what is known is open. */
+	app.widen = function () {
+		if (window.matchMedia("(min-width: 1000px)").matches)
+			document.querySelectorAll("[data-wide]").forEach(function (details) {
+				details.open = true;
+			});
+	};
+	app.widen();
 }());

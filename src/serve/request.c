@@ -5,6 +5,7 @@
 
 #include "base/err.h"
 #include "serve/guard.h"
+#include "serve/headers.h"
 #include "serve/reply.h"
 #include "serve/route.h"
 
@@ -125,6 +126,13 @@ request_begin(struct request *request, struct MHD_Connection *connection,
 	else if (strcmp(method, MHD_HTTP_METHOD_POST) == 0)
 		request->method = METHOD_POST;
 
+	if (!headers_are_clear(connection)) {
+		request->unclear = true;
+		refuse(request, MHD_HTTP_BAD_REQUEST,
+		    "what was sent can be read in more than one way; send "
+		    "it from a page of this server");
+		return;
+	}
 	if (host == NULL || !guard_host_is_ours(host, request->server->port)) {
 		refuse(request, MHD_HTTP_FORBIDDEN,
 		    "this server answers only to its own address on this "

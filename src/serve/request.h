@@ -42,6 +42,7 @@ struct request {
 
 	/* While it is coming in. */
 	bool begun;
+	bool unclear; /* where it ends is not known: answer, and hang up */
 	bool answered;
 	int64_t begun_s;
 	size_t received;

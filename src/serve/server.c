@@ -77,7 +77,7 @@ take(void *closure, struct MHD_Connection *connection, const char *url,
 	if (!request->begun) {
 		request->begun = true;
 		request_begin(request, connection, method);
-		if (!announces_too_much(connection))
+		if (!request->unclear && !announces_too_much(connection))
 			return MHD_YES;
 		request->received = REQUEST_DRAIN_MAX;
 	} else if (*size > 0) {

@@ -29,9 +29,8 @@ export function send(port, bytes, { answers = 1, wait_ms = 15000, from, end = fa
 		});
 		socket.on("data", (data) => {
 			got.push(data);
-			// Only where it may be the last is everything looked at again.
 			const all = parse(Buffer.concat(got).toString("latin1"), head);
-			if (all.length >= answers && all.every((one) => one.whole) && all[answers - 1].status >= 200)
+			if (all.every((one) => one.whole) && all.filter((one) => one.status >= 200).length >= answers)
 				done("answered");
 		});
 		socket.on("error", () => done("closed"));

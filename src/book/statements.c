@@ -482,6 +482,42 @@ static const char *const texts[STATEMENT_COUNT] = {
 	/* ?1 vehicle */
 	[SQL_DELETE_HOLD] = "DELETE FROM holds WHERE vehicle = ?1",
 
+	/* --- paired screens --- */
+	/* ?1 key */
+	[SQL_SCREEN] =
+	    "SELECT number, key, name, agent, since_s, last_s, until_s"
+	    " FROM screens WHERE key = ?1",
+	/* ?1 now */
+	[SQL_SCREENS] =
+	    "SELECT number, key, name, agent, since_s, last_s, until_s"
+	    " FROM screens WHERE until_s > ?1"
+	    " ORDER BY last_s DESC, number DESC",
+	/* ?1 key ?2 name ?3 agent ?4 now ?5 until */
+	[SQL_PUT_SCREEN] =
+	    "INSERT INTO screens (key, name, agent, since_s, last_s, until_s)"
+	    " VALUES (?1, ?2, ?3, ?4, ?4, ?5) RETURNING number",
+	/* ?1 key ?2 now */
+	[SQL_SAW_SCREEN] = "UPDATE screens SET last_s = ?2 WHERE key = ?1",
+	/* ?1 so many are too many */
+	[SQL_SCREEN_TO_LEAVE] =
+	    "SELECT number FROM screens"
+	    " WHERE (SELECT count(*) FROM screens) >= ?1"
+	    " ORDER BY last_s, number LIMIT 1",
+	/* Here and in the next two: ?1 number or 0 for every one ?2 the number
+	 * of one that stays ?3 those whose time is over by then */
+	[SQL_DELETE_SCREENS] =
+	    "DELETE FROM screens WHERE (?1 = 0 OR number = ?1)"
+	    " AND number <> ?2 AND until_s <= ?3 RETURNING number",
+	[SQL_FREE_HOLDS] =
+	    "DELETE FROM holds WHERE screen IN"
+	    " (SELECT key FROM screens WHERE (?1 = 0 OR number = ?1)"
+	    " AND number <> ?2 AND until_s <= ?3)",
+	[SQL_TAKE_BACK_ASKS] =
+	    "UPDATE holds SET asker = NULL, asker_name = NULL, asked_s = NULL"
+	    " WHERE asker IN"
+	    " (SELECT key FROM screens WHERE (?1 = 0 OR number = ?1)"
+	    " AND number <> ?2 AND until_s <= ?3)",
+
 	/* --- rigs. Here and below ?1 is the rig's name --- */
 	[SQL_RIG] = "SELECT title, removed, made_s FROM rigs WHERE rig = ?1",
 	[SQL_RIG_IDS] = "SELECT rig FROM rigs WHERE removed = 0 ORDER BY rig",

@@ -1,6 +1,7 @@
 -- To version 2: rigs with their facts and points, the settings ledger, what
--- devices say about themselves, who holds a vehicle; and in the catalogue the
--- rules by rig, compulsory checks, and what a fix needs and may have spared.
+-- devices say about themselves, who holds a vehicle, paired screens; and in the
+-- catalogue the rules by rig, compulsory checks, and what a fix needs and may
+-- have spared.
 -- Every column has its comment on its line, as in schema.sql.
 
 -- The vehicles.
@@ -99,6 +100,17 @@ CREATE TABLE holds (
 	asker_name TEXT, -- what people call that screen
 	asked_s INTEGER -- when it asked
 ) STRICT, WITHOUT ROWID;
+
+-- Paired screens: browsers that may use the book over the network.
+CREATE TABLE screens (
+	number INTEGER PRIMARY KEY AUTOINCREMENT CHECK (number > 0), -- what people call it by; never used again
+	key TEXT NOT NULL UNIQUE CHECK (length(key) = 64 AND key NOT GLOB '*[^0-9a-f]*'), -- SHA-256 of its cookie, hexadecimal: the screen's id in holds
+	name TEXT NOT NULL, -- what people call the screen
+	agent TEXT NOT NULL, -- what the browser says it is
+	since_s INTEGER NOT NULL, -- when it was paired
+	last_s INTEGER NOT NULL, -- when it was last seen, to the minute
+	until_s INTEGER NOT NULL CHECK (until_s >= since_s) -- when the pairing ends by itself
+) STRICT;
 
 -- Jobs: which vehicle it is, the question as it was shown, and what a fix or
 -- a proof is about. Kinds of findings from here on: 12 differs, 13 not seen,

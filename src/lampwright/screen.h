@@ -24,7 +24,8 @@ extern "C" {
 #define LW_SCREEN_SEEN_S 60
 /* A book pairs at most so many; the one seen longest ago makes room. */
 #define LW_SCREENS_MAX 64
-#define LW_SCREEN_NAME_MAX 40	/* characters of a name */
+#define LW_SCREEN_NAME_MAX 40	/* characters of a name ... */
+#define LW_SCREEN_NAME_BYTES 64 /* and bytes, as lw_actor.name may have */
 #define LW_SCREEN_AGENT_MAX 200 /* bytes kept of what it says it is */
 
 struct lw_screen {
@@ -44,10 +45,13 @@ struct lw_screens {
 };
 
 /*
- * Pair a screen. `name` and `agent` are cut to their limits at a whole
- * character; control characters become blanks, and a name of blanks is
- * refused. `number` gets its number. LW_BAD_INPUT: a key that is not 64
- * hexadecimal digits, or a name that is none. LW_CONFLICT: the key is paired.
+ * Pair a screen, for LW_SCREEN_HOLDS_S; `number` gets its number. `name` and
+ * `agent` are cut to their limits at a whole character; control characters,
+ * and those that turn the direction of writing, become blanks, and bytes that
+ * are not UTF-8 question marks. Screens whose time is over are sent away, and
+ * where LW_SCREENS_MAX are left, the one seen longest ago too.
+ * LW_BAD_INPUT: a key that is not 64 hexadecimal digits in lower case, or a
+ * name of blanks. LW_CONFLICT: the key is paired.
  */
 enum lw_status lw_screen_pair(int64_t *number, struct lw_book *book,
     const char *key, const char *name, const char *agent, int64_t now_s,
@@ -61,7 +65,8 @@ enum lw_status lw_screen_get(const struct lw_screen **screen,
     int64_t now_s, struct lw_err *err);
 
 /* Note that a screen was seen; writes at most once in LW_SCREEN_SEEN_S. A
- * screen that is not paired is no failure. */
+ * screen that is not paired is no failure; and a failure (a full disk, a book
+ * that may only be read) is no reason to turn a screen down. */
 enum lw_status lw_screen_seen(struct lw_book *book, const char *key,
     int64_t now_s, struct lw_err *err);
 

@@ -350,8 +350,9 @@ CREATE VIRTUAL TABLE note_text USING fts5 (
 );
 
 -- To version 2: rigs with their facts and points, the settings ledger, what
--- devices say about themselves, who holds a vehicle; and in the catalogue the
--- rules by rig, compulsory checks, and what a fix needs and may have spared.
+-- devices say about themselves, who holds a vehicle, paired screens; and in the
+-- catalogue the rules by rig, compulsory checks, and what a fix needs and may
+-- have spared.
 -- Every column has its comment on its line, as in schema.sql.
 
 -- The vehicles.
@@ -450,6 +451,17 @@ CREATE TABLE holds (
 	asker_name TEXT, -- what people call that screen
 	asked_s INTEGER -- when it asked
 ) STRICT, WITHOUT ROWID;
+
+-- Paired screens: browsers that may use the book over the network.
+CREATE TABLE screens (
+	number INTEGER PRIMARY KEY AUTOINCREMENT CHECK (number > 0), -- what people call it by; never used again
+	key TEXT NOT NULL UNIQUE CHECK (length(key) = 64 AND key NOT GLOB '*[^0-9a-f]*'), -- SHA-256 of its cookie, hexadecimal: the screen's id in holds
+	name TEXT NOT NULL, -- what people call the screen
+	agent TEXT NOT NULL, -- what the browser says it is
+	since_s INTEGER NOT NULL, -- when it was paired
+	last_s INTEGER NOT NULL, -- when it was last seen, to the minute
+	until_s INTEGER NOT NULL CHECK (until_s >= since_s) -- when the pairing ends by itself
+) STRICT;
 
 -- Jobs: which vehicle it is, the question as it was shown, and what a fix or
 -- a proof is about. Kinds of findings from here on: 12 differs, 13 not seen,
@@ -623,6 +635,7 @@ INSERT INTO settings VALUES(3,1700001300,'cart48','drive','pull-away time','1.4 
 INSERT INTO records VALUES(1,1700001050,'cart48','drive','fault','5',NULL,3,'after rain',2);
 INSERT INTO records VALUES(2,1700001060,'cart48','drive','hours',NULL,'1234.5',NULL,NULL,NULL);
 INSERT INTO holds VALUES('rig cart48',2,'9c2f4d1a7b3e5860','phone 3f',1700001010,1700001020,'a1b2c3d4e5f60718','computer a1',1700001025);
+INSERT INTO screens VALUES(4,'5e1f0c77a0d94b3286cc1d2e90ab47f35e1f0c77a0d94b3286cc1d2e90ab47f3','phone 3f','Invented browser 1.0 (Mobile)',1700001000,1700001020,1707777000);
 INSERT INTO check_after VALUES(29,0,'look-at-lamp');
 INSERT INTO check_after VALUES(29,1,'look-at-fuse');
 INSERT INTO notes VALUES(1,'pattern','zeta-drive 5',replace('Dry the connector first; café side.\nIt''s the ''grey'' one.','\n',char(10)),1700000600);

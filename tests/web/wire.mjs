@@ -89,7 +89,8 @@ export function links(page) {
 }
 
 // The forms of a page: {method, action, fields[]: {name, type, value,
-// values[]}}; of a choice the one that is chosen, or the first, and all.
+// values[], required}}; of a choice the one that is chosen, or the first, and
+// all.
 export function forms(page) {
 	const found = [];
 	for (const [, open, inside] of page.matchAll(/<form\b([^>]*)>([\s\S]*?)<\/form>/g)) {
@@ -97,7 +98,7 @@ export function forms(page) {
 		const by_name = (name, type) => {
 			let field = form.fields.find((one) => one.name === name);
 			if (!field)
-				form.fields.push(field = { name, type, value: "", values: [] });
+				form.fields.push(field = { name, type, value: "", values: [], required: false });
 			return field;
 		};
 		for (const [, what, rest, content] of inside.matchAll(
@@ -106,7 +107,7 @@ export function forms(page) {
 			if (its.name === undefined)
 				continue;
 			if (what === "textarea") {
-				by_name(its.name, "textarea").value = plain(content ?? "").trim();
+				Object.assign(by_name(its.name, "textarea"), { value: plain(content ?? "").trim(), required: "required" in its });
 			} else if (what === "select") {
 				const field = by_name(its.name, "select");
 				for (const [option] of (content ?? "").matchAll(/<option\b[^>]*>/g)) {
@@ -122,7 +123,7 @@ export function forms(page) {
 				if (its.checked || field.value === "")
 					field.value = its.value ?? "";
 			} else {
-				by_name(its.name, its.type ?? "text").value = its.value ?? "";
+				Object.assign(by_name(its.name, its.type ?? "text"), { value: its.value ?? "", required: "required" in its });
 			}
 		}
 		found.push(form);

@@ -297,6 +297,9 @@ state_besides(enum lw_job_state state, enum lw_job_state other)
 enum lw_status
 ends_no_way_back(struct situation *at)
 {
+	/* Where an answer said to stop and get away, that comes first. */
+	if (at->state == LW_JOB_STOPPED)
+		return end(at, at->state, at->ending, NULL);
 	return end(at, state_besides(at->state, LW_JOB_UNDECIDED),
 	    "The book has no way back to isolated any more, and the vehicle "
 	    "may be on. Make it safe by its maker's instructions, keep hands "

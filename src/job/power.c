@@ -93,6 +93,18 @@ after_answer(enum lw_power before, const struct lw_check *check,
 	return finding->power;
 }
 
+/* Whether the answer is the one that proved the state. */
+static bool
+is_entry(const struct lw_check *check, const struct lw_finding *finding,
+    enum lw_power held)
+{
+	const struct lw_outcome *outcome =
+	    find_outcome(check, finding->outcome);
+
+	return held != LW_POWER_UNKNOWN && outcome != NULL &&
+	       outcome->enters == held;
+}
+
 /* Who answered a way in may have switched it on, whatever the answer was and
  * though it was taken back. `check` may have left the book; a finding of a
  * book of version 1 has nothing but it. */
@@ -114,10 +126,68 @@ lose(struct power *power, size_t at)
 	power->since = at + 1;
 }
 
+/* Whether a compulsory check gave what is expected among these findings. */
+static bool
+has_passed(const struct findings *findings, size_t from, size_t to,
+    const struct lw_check *check)
+{
+	const struct lw_outcome *outcome;
+	const struct lw_finding *finding;
+	size_t i;
+
+	for (i = to; i-- > from;) {
+		finding = &findings->items[i];
+		if (finding->undone || finding->subject == NULL ||
+		    strcmp(finding->subject, check->id) != 0)
+			continue;
+		if (findings_is_aside(finding->kind))
+			return false;
+		if (!findings_is_outcome(finding->kind))
+			continue;
+		/* As it was judged then, and still is by the book. */
+		outcome = find_outcome(check, finding->outcome);
+		return finding->passed && outcome != NULL && outcome->expected;
+	}
+	return false;
+}
+
+/* The answer to a way in that proved the state. */
+struct entry {
+	const struct lw_check *gate;
+	size_t since; /* what was compulsory was passed from here on */
+	size_t at;
+};
+
+/* Whether all was passed that is compulsory by what is known of the rig now:
+ * that may have changed since. */
+static enum lw_status
+check_entry(bool *whole, const struct entry *entry, struct shelf *shelf,
+    const struct findings *findings, const struct lw_rig *rig,
+    struct lw_err *err)
+{
+	const struct lw_check *check;
+	enum lw_status status;
+	size_t i;
+
+	*whole = true;
+	for (i = 0; i < entry->gate->after.count && *whole; i++) {
+		status = shelf_check(
+		    &check, shelf, entry->gate->after.items[i].id, err);
+		if (status != LW_OK)
+			return status;
+		*whole = check == NULL || !lw_rig_holds(rig, &check->only) ||
+			 has_passed(findings, entry->since, entry->at, check);
+	}
+	return LW_OK;
+}
+
 enum lw_status
 power_find(struct power *power, struct shelf *shelf,
-    const struct findings *findings, int64_t now_s, struct lw_err *err)
+    const struct findings *findings, const struct lw_rig *rig, int64_t now_s,
+    struct lw_err *err)
 {
+	struct entry entry = {0};
+	bool whole;
 	const struct lw_finding *finding;
 	const struct lw_check *check;
 	enum lw_power before;
@@ -144,6 +214,8 @@ power_find(struct power *power, struct shelf *shelf,
 				break;
 			before = power->held;
 			power->held = after_answer(before, check, finding);
+			if (is_entry(check, finding, power->held))
+				entry = (struct entry){check, power->since, i};
 			/* What ends a state may be passed on the way back. */
 			if (power->held != before)
 				power->since =
@@ -188,7 +260,12 @@ power_find(struct power *power, struct shelf *shelf,
 	}
 	if (!power->fresh)
 		power->proved = LW_POWER_UNKNOWN;
-	return LW_OK;
+	if (power->proved == LW_POWER_UNKNOWN || entry.gate == NULL)
+		return LW_OK;
+	status = check_entry(&whole, &entry, shelf, findings, rig, err);
+	if (status == LW_OK && !whole)
+		power->proved = LW_POWER_UNKNOWN;
+	return status;
 }
 
 /* --- the way to a check -------------------------------------------------- */
@@ -199,35 +276,6 @@ struct route {
 	const struct findings *findings;
 	const struct lw_rig *rig;
 };
-
-/* Whether a compulsory check gave what is expected, and freshly. */
-static bool
-has_passed(const struct route *route, const struct lw_check *check)
-{
-	const struct lw_finding *finding;
-	size_t i, o;
-
-	if (!route->power->fresh)
-		return false;
-	for (i = route->findings->count; i-- > route->power->since;) {
-		finding = &route->findings->items[i];
-		if (finding->undone || finding->subject == NULL ||
-		    strcmp(finding->subject, check->id) != 0)
-			continue;
-		if (findings_is_aside(finding->kind))
-			return false;
-		if (!findings_is_outcome(finding->kind) ||
-		    finding->outcome == NULL)
-			continue;
-		/* As it was judged then, and still is by the book. */
-		for (o = 0; finding->passed && o < check->outcome_count; o++)
-			if (strcmp(check->outcomes[o].id, finding->outcome) ==
-			    0)
-				return check->outcomes[o].expected;
-		return false;
-	}
-	return false;
-}
 
 /* Whether a check may be asked with this state proved, but for what is
  * compulsory before it. */
@@ -241,17 +289,12 @@ may_ask(const struct lw_check *check, enum lw_power proved)
 	       power_enters(check, check->power);
 }
 
-/* Whether a compulsory check may be asked with this state proved. Before the
- * way into isolated nothing is proved yet. */
+/* Whether a check may be compulsory at all: it is made isolated and is no way
+ * in itself. Lint says so of a pack that is read. */
 static bool
-may_come_first(
-    const struct lw_check *check, enum lw_power into, enum lw_power proved)
+may_come_first(const struct lw_check *check)
 {
-	if (lw_meter_needs_isolation(check->meter))
-		return check->power == LW_POWER_ISOLATED &&
-		       proved == LW_POWER_ISOLATED;
-	return check->power == proved || check->power == LW_POWER_UNKNOWN ||
-	       (check->power == LW_POWER_ISOLATED && into == LW_POWER_ISOLATED);
+	return check->power == LW_POWER_ISOLATED && !is_way_in(check);
 }
 
 /*
@@ -283,7 +326,9 @@ find_missing(struct way *way, const struct lw_check **missing, bool *lost,
 			continue;
 		if (*missing == NULL) {
 			way->part++;
-			if (!has_passed(route, check))
+			if (!route->power->fresh ||
+			    !has_passed(route->findings, route->power->since,
+				route->findings->count, check))
 				*missing = check;
 		}
 		way->parts++;
@@ -326,12 +371,15 @@ power_way(struct way *way, struct shelf *shelf, const struct lw_check *check,
 		way->ask = check;
 		if (missing == NULL)
 			return LW_OK;
-		if (may_come_first(missing, way->into, proved)) {
-			way->ask = missing;
-			way->compulsory = true;
+		way->ask = may_come_first(missing) ? missing : NULL;
+		way->compulsory = true;
+		/* Before the way into isolated nothing is proved yet. */
+		if (way->ask == NULL || proved == LW_POWER_ISOLATED ||
+		    (way->into == LW_POWER_ISOLATED &&
+			!lw_meter_needs_isolation(missing->meter)))
 			return LW_OK;
-		}
 		way->ask = NULL;
+		way->compulsory = false;
 		check = missing;
 	}
 	way->ask = NULL;

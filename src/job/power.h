@@ -15,7 +15,9 @@
  * isolated: it is on the way out.
  *
  * A way in may have compulsory checks: each has to have given what is
- * expected since the state was last changed or lost, and since a fix.
+ * expected since the state was last changed or lost, and since a fix. Where
+ * more is compulsory by now, since what is known of the rig has changed, the
+ * state is not proved.
  */
 #ifndef JOB_POWER_H
 #define JOB_POWER_H
@@ -34,8 +36,10 @@ struct power {
 	bool clock_back;      /* now_s is before the last finding */
 };
 
+/* `rig` may be NULL. */
 enum lw_status power_find(struct power *power, struct shelf *shelf,
-    const struct findings *findings, int64_t now_s, struct lw_err *err);
+    const struct findings *findings, const struct lw_rig *rig, int64_t now_s,
+    struct lw_err *err);
 
 /* What an answer proves, with this state proved before it: `power`, `leads`
  * and `passed` of its finding. */

@@ -421,8 +421,8 @@ situation_find(struct situation *at, struct shelf *shelf,
 		status = findings_settle(&at->findings, shelf->arena,
 		    job->findings, job->finding_count, err);
 	if (status == LW_OK)
-		status =
-		    power_find(&at->power, shelf, &at->findings, now_s, err);
+		status = power_find(
+		    &at->power, shelf, &at->findings, at->rig, now_s, err);
 	if (status == LW_OK)
 		status =
 		    repair_find(&at->repair, shelf->arena, &at->findings, err);

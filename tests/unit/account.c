@@ -176,6 +176,33 @@ lose(struct account *account)
 	memset(account->passed, 0, sizeof account->passed);
 }
 
+static bool
+is_met(const bool *passed, const struct account *account,
+    const struct account_book *book, const struct lw_check *gate)
+{
+	int place;
+	size_t i;
+
+	for (i = 0; i < gate->after.count; i++) {
+		place = place_of(book, gate->after.items[i].id);
+		ck_assert_int_ge(place, 0);
+		if (account_rules_hold(
+			account->rig, &book->checks[place]->only) &&
+		    !passed[place])
+			return false;
+	}
+	return true;
+}
+
+/* Whether the state was entered past all that is compulsory by what is known
+ * of the rig now. */
+static bool
+is_whole(const struct account *account, const struct account_book *book)
+{
+	return account->power == LW_POWER_UNKNOWN ||
+	       is_met(account->before, account, book, account->gate);
+}
+
 static void
 note_answer(struct account *account, const struct account_book *book,
     const struct lw_finding *finding)
@@ -191,10 +218,16 @@ note_answer(struct account *account, const struct account_book *book,
 		if (strcmp(check->outcomes[i].id, finding->outcome) == 0)
 			outcome = &check->outcomes[i];
 	ck_assert_ptr_nonnull(outcome);
+	/* More is compulsory by now than was passed: the state is no more. */
+	if (!is_whole(account, book))
+		lose(account);
 	if (outcome->enters != LW_POWER_UNKNOWN) {
 		/* No live step is reached past a compulsory check. */
 		ck_assert_msg(account_may_enter(account, book, check),
 		    "%s let somebody in past what is compulsory", check->id);
+		memcpy(
+		    account->before, account->passed, sizeof account->before);
+		account->gate = check;
 		if (account->power != outcome->enters)
 			lose(account);
 		account->power = outcome->enters;
@@ -274,27 +307,18 @@ account_is_fresh(const struct account *account, int screen, int64_t now_s)
 }
 
 enum lw_power
-account_power(const struct account *account, int screen, int64_t now_s)
+account_power(const struct account *account, const struct account_book *book,
+    int screen, int64_t now_s)
 {
-	return account_is_fresh(account, screen, now_s) ? account->power
-							: LW_POWER_UNKNOWN;
+	return account_is_fresh(account, screen, now_s) &&
+		       is_whole(account, book)
+		   ? account->power
+		   : LW_POWER_UNKNOWN;
 }
 
 bool
 account_may_enter(const struct account *account,
     const struct account_book *book, const struct lw_check *gate)
 {
-	int place;
-	size_t i;
-
-	for (i = 0; i < gate->after.count; i++) {
-		place = place_of(book, gate->after.items[i].id);
-		ck_assert_int_ge(place, 0);
-		if (!account_rules_hold(
-			account->rig, &book->checks[place]->only))
-			continue;
-		if (!account->passed[place])
-			return false;
-	}
-	return true;
+	return is_met(account->passed, account, book, gate);
 }

@@ -76,17 +76,19 @@ struct account {
 	struct account_hold *hold;
 	enum lw_power power;
 	bool passed[ACCOUNT_CHECKS]; /* by their place in the book */
+	const struct lw_check *gate; /* the way in that proved the state */
+	bool before[ACCOUNT_CHECKS]; /* what had passed before that */
 	int64_t last_s;		     /* of the last finding */
 	size_t finding_count;
 };
-/* Take one more finding into the account. */
+/* Take one more finding into the account, before more is learnt of the rig. */
 void account_note(struct account *account, const struct account_book *book,
     const struct lw_finding *finding);
 /* Whether what the account says is still so for a screen that would act. */
 bool account_is_fresh(const struct account *account, int screen, int64_t now_s);
 /* What is proved for it (-1: for one that looks on). */
-enum lw_power account_power(
-    const struct account *account, int screen, int64_t now_s);
+enum lw_power account_power(const struct account *account,
+    const struct account_book *book, int screen, int64_t now_s);
 /* Whether everything compulsory before a way in was passed. */
 bool account_may_enter(const struct account *account,
     const struct account_book *book, const struct lw_check *gate);

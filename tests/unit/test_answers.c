@@ -314,6 +314,66 @@ START_TEST(answer_after_a_break)
 }
 END_TEST
 
+/* What was typed for the step before the break never lands on the one that
+ * comes now, also where the step before would not have had it. */
+static const struct {
+	const char *before; /* answers that lead to the step */
+	const char *text;
+	bool sure;
+} lapses[] = {
+    /* At the pack's volts, never below zero; the way into isolated measures
+     * volts, which may be. */
+    {"dead sound ready low dead", "-41", false},
+    {"dead sound ready low dead", "-41", true},
+    {"dead sound ready low dead", "41", false},
+    {"dead sound ready low dead", "cannot", false},
+    {"dead sound ready low dead", "differs", false},
+    /* At the fuse's ohms. */
+    {"dead sound ready low dead 50", "-0.3", false},
+    {"dead sound ready low dead 50", "-0.3", true},
+    {"dead sound ready low dead 50", "0.3", false},
+    /* At what is looked at, which takes no reading at all. */
+    {"dead", "0.3", false},
+    {"dead", "skip", false},
+};
+
+START_TEST(nothing_lands_past_a_break)
+{
+	int64_t number = bench_start(&bench, "bench-cart", "5", NULL, NULL);
+	const struct lw_job *job;
+	size_t count;
+
+	job = bench_answers(&bench, number, lapses[_i].before);
+	ck_assert(!job->step->gate);
+	count = job->finding_count;
+	bench.now_s += LW_JOB_POWER_HOLDS_S;
+	ck_assert_int_eq(bench_give(&bench, number,
+			     (struct lw_answer){.serial = job->serial,
+				 .text = lapses[_i].text,
+				 .sure = true}),
+	    LW_CONFLICT);
+	job = bench_get(&bench, number);
+	ck_assert_uint_eq(job->finding_count, count + 1);
+	ck_assert_int_eq(job->findings[count].kind, LW_FINDING_RESUME);
+	ck_assert(job->step->gate);
+	ck_assert_str_eq(job->step->check->id, "way-isolated");
+	/* Named, it is beyond doubt; by another's name it is refused. */
+	bench_answer(&bench, number, "dead");
+	bench.now_s += LW_JOB_POWER_HOLDS_S;
+	job = bench_get(&bench, number);
+	ck_assert_int_eq(bench_give(&bench, number,
+			     (struct lw_answer){.serial = job->serial,
+				 .check = job->step->then->id,
+				 .text = "cannot"}),
+	    LW_CONFLICT);
+	ck_assert_int_eq(bench_give(&bench, number,
+			     (struct lw_answer){.serial = job->serial,
+				 .check = "way-isolated",
+				 .text = "0.3"}),
+	    LW_OK);
+}
+END_TEST
+
 START_TEST(resume_notes_a_break)
 {
 	int64_t number = bench_start(&bench, NULL, NULL, NULL, "weak-tree");
@@ -516,6 +576,8 @@ suite_answers(void)
 	tcase_add_test(power, state_runs_out);
 	tcase_add_test(power, state_runs_out_unseen);
 	tcase_add_test(power, answer_after_a_break);
+	tcase_add_loop_test(
+	    power, nothing_lands_past_a_break, 0, COUNT(lapses));
 	tcase_add_test(power, resume_notes_a_break);
 	suite_add_tcase(suite, power);
 	tcase_add_checked_fixture(showing, setup, teardown);

@@ -41,7 +41,12 @@ static const struct lw_finding reading = {.kind = LW_FINDING_CHECK,
     .expected = "40 V to 60 V",
     .words = "flickered",
     .ask = "What does the meter read?",
-    .about = "fuse-open"};
+    .about = "fuse-open",
+    .power = LW_POWER_PRECHARGED,
+    .leads = LW_POWER_ISOLATED,
+    .passed = true,
+    .stop = "Stop here.",
+    .say = "Leave it off."};
 static const struct lw_finding cannot = {
     .kind = LW_FINDING_CANNOT, .subject = "look-at-fuse"};
 
@@ -114,6 +119,14 @@ START_TEST(a_job_comes_back_as_it_was)
 	ck_assert_str_eq(job->findings[1].words, "flickered");
 	ck_assert_str_eq(job->findings[1].ask, "What does the meter read?");
 	ck_assert_str_eq(job->findings[1].about, "fuse-open");
+	ck_assert_int_eq(job->findings[1].power, LW_POWER_PRECHARGED);
+	ck_assert_int_eq(job->findings[1].leads, LW_POWER_ISOLATED);
+	ck_assert(job->findings[1].passed);
+	ck_assert_str_eq(job->findings[1].stop, "Stop here.");
+	ck_assert_str_eq(job->findings[1].say, "Leave it off.");
+	ck_assert_int_eq(job->findings[0].power, LW_POWER_UNKNOWN);
+	ck_assert(!job->findings[0].passed);
+	ck_assert_ptr_null(job->findings[0].stop);
 	ck_assert_ptr_null(job->findings[0].ask);
 	ck_assert_ptr_null(job->findings[0].about);
 	ck_assert_ptr_null(job->rig);

@@ -246,6 +246,13 @@ check_rig(void)
 	ck_assert_str_eq(job->rig, "cart48");
 	ck_assert_str_eq(job->findings[1].ask, "What does the meter read?");
 	ck_assert_str_eq(job->findings[2].about, "fuse-open");
+	ck_assert_int_eq(job->findings[1].power, LW_POWER_UNKNOWN);
+	ck_assert_int_eq(job->findings[1].leads, LW_POWER_ISOLATED);
+	ck_assert(!job->findings[1].passed);
+	ck_assert_str_eq(
+	    job->findings[1].stop, "You answered low: stop here.");
+	ck_assert_str_eq(job->findings[1].say, "Leave it off.");
+	ck_assert_ptr_null(job->findings[2].stop);
 	book_hold_get(scratch.book, scratch.arena, "rig cart48", &hold, NULL);
 	ck_assert(hold.held);
 	ck_assert_str_eq(hold.asker_name, "computer a1");

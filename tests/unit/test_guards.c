@@ -178,8 +178,7 @@ START_TEST(answers_that_unprove_or_stop)
 	ck_assert_int_eq(job->power, LW_POWER_UNKNOWN);
 	ck_assert_ptr_nonnull(strstr(job->ending, "it smokes"));
 	ck_assert_str_eq(job->say, "Get away from it.");
-	ck_assert_int_eq(
-	    bench_do_with(&bench, lw_job_pick, number, "lug-ohms"),
+	ck_assert_int_eq(bench_do_with(&bench, lw_job_pick, number, "lug-ohms"),
 	    LW_CONFLICT);
 	job = bench_undo(&bench, number);
 	ck_part(job, "meter-tried", "lug-look", true, 1, 3);
@@ -378,6 +377,55 @@ START_TEST(facts_that_change_under_a_job)
 }
 END_TEST
 
+static void
+learn(const char *key, const char *value)
+{
+	struct lw_rig_pair pair = {key, value};
+
+	ck_assert_msg(lw_rig_set(bench.book, "cart48", &pair, 1, ++bench.now_s,
+			  &bench.err) == LW_OK,
+	    "%s", bench.err.text);
+}
+
+/* What turns out to be compulsory was not passed on the way in: the state is
+ * no longer proved. */
+START_TEST(facts_that_change_under_a_state)
+{
+	const struct lw_job *job;
+	int64_t number;
+
+	bench_rig(&bench, "cart48", "strings=one,contactor=no");
+	number = start("humming");
+	bench_do_with(&bench, lw_job_pick, number, "lug-ohms");
+	job = bench_answers(&bench, number, "right dead");
+	ck_step(job, "lug-ohms", NULL);
+	learn("strings", "several");
+	job = bench_get(&bench, number);
+	ck_assert_int_eq(job->power, LW_POWER_UNKNOWN);
+	ck_part(job, "meter-tried", "lug-ohms", true, 1, 3);
+	/* An answer that was typed for the check before is refused. */
+	ck_assert_int_eq(bench_try(&bench, number, "0.4"), LW_CONFLICT);
+	job = bench_answers(&bench, number, "9 done dead");
+	ck_step(job, "lug-ohms", NULL);
+	/* It is the same with power on. */
+	bench_do_with(&bench, lw_job_pick, number, "wheel-watch");
+	job = bench_answers(&bench, number, "opens clear ready");
+	ck_step(job, "wheel-watch", NULL);
+	ck_assert_int_eq(job->power, LW_POWER_LIVE_FREE);
+	/* What asks for no more, leaves it as it is. */
+	learn("motor", "series");
+	learn("strings", "one");
+	ck_step(bench_get(&bench, number), "wheel-watch", NULL);
+	learn("contactor", "unknown");
+	job = bench_get(&bench, number);
+	ck_assert_int_eq(job->power, LW_POWER_UNKNOWN);
+	ck_part(job, "meter-tried", "wheel-watch", true, 1, 2);
+	ck_assert_int_eq(bench_do(&bench, lw_job_resume, number), LW_OK);
+	job = bench_answers(&bench, number, "9 dead opens");
+	ck_part(job, "tip-open", "wheel-watch", true, 2, 4);
+}
+END_TEST
+
 /* --- the way back to isolated -------------------------------------------- */
 
 /* Answers that lead there from the start of lurching, and how that is. */
@@ -522,6 +570,7 @@ suite_guards(void)
 	tcase_add_loop_test(rules, goes_by_the_rig, 0, COUNT(rigs));
 	tcase_add_loop_test(rules, warns_by_volts_and_reference, 0, 4);
 	tcase_add_test(rules, facts_that_change_under_a_job);
+	tcase_add_test(rules, facts_that_change_under_a_state);
 	suite_add_tcase(suite, rules);
 	tcase_add_checked_fixture(back, setup, teardown);
 	tcase_set_timeout(back, 60);

@@ -206,6 +206,54 @@ START_TEST(waits_once)
 }
 END_TEST
 
+/* A wait that has ended is nothing that a person sees: an undo takes back the
+ * answer before it. One that lasts is taken back itself. */
+START_TEST(takes_back_what_is_seen)
+{
+	int64_t number = bench_start(&bench, "bench-cart", "5", NULL, NULL);
+	const struct lw_job *job;
+
+	/* Findings: pattern, tree, dead, wait. */
+	bench_answer(&bench, number, "dead");
+	ck_do_with(lw_job_wait, number, "rain");
+	job = bench_undo(&bench, number);
+	ck_assert_int_eq(job->state, LW_JOB_OPEN);
+	ck_assert(job->findings[3].undone);
+	ck_assert(!job->findings[2].undone);
+	/* Ended by going on. */
+	ck_do_with(lw_job_wait, number, "rain");
+	ck_assert_int_eq(bench_do(&bench, lw_job_resume, number), LW_OK);
+	job = bench_undo(&bench, number);
+	ck_assert(job->findings[2].undone);
+	ck_step(job, "way-isolated", "case-look");
+	ck_assert(!job->can_undo);
+	ck_assert_int_eq(bench_do(&bench, lw_job_undo, number), LW_NOT_FOUND);
+	/* Ended by closing it and opening it again. */
+	bench_answer(&bench, number, "dead");
+	ck_do_with(lw_job_wait, number, "rain");
+	ck_assert_int_eq(bench_end(&bench, number, false, NULL), LW_OK);
+	/* The closing is what is seen. */
+	job = bench_undo(&bench, number);
+	ck_assert_int_eq(job->state, LW_JOB_WAITING);
+	ck_assert_int_eq(bench_end(&bench, number, false, NULL), LW_OK);
+	ck_assert_int_eq(bench_do(&bench, lw_job_reopen, number), LW_OK);
+	ck_step(bench_get(&bench, number), "way-isolated", "case-look");
+	bench_undo(&bench, number);
+	ck_assert(!bench_get(&bench, number)->can_undo);
+	/* Ended by choosing something: the choice, then the wait. */
+	bench_answer(&bench, number, "dead");
+	ck_do_with(lw_job_wait, number, "rain");
+	ck_do_with(lw_job_pick, number, "fuse-ohms");
+	ck_assert_int_eq(bench_get(&bench, number)->state, LW_JOB_OPEN);
+	job = bench_undo(&bench, number);
+	ck_assert_int_eq(job->state, LW_JOB_WAITING);
+	ck_assert_str_eq(job->waits_for, "rain");
+	job = bench_undo(&bench, number);
+	ck_assert_int_eq(job->state, LW_JOB_OPEN);
+	ck_assert(job->can_undo);
+}
+END_TEST
+
 /* The sum of such times does not fit into a number. */
 START_TEST(asks_at_the_ends_of_time)
 {
@@ -238,6 +286,7 @@ suite_job_review(void)
 	tcase_add_test(plain, warns_of_a_way_in_that_failed);
 	tcase_add_test(plain, supposes_past_a_fix_put_aside);
 	tcase_add_test(plain, waits_once);
+	tcase_add_test(plain, takes_back_what_is_seen);
 	tcase_add_test(plain, asks_at_the_ends_of_time);
 	suite_add_tcase(suite, plain);
 	tcase_add_checked_fixture(guarded, setup_guarded, teardown);

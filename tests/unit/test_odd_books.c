@@ -197,6 +197,60 @@ START_TEST(resistance_stays_on_the_dead)
 }
 END_TEST
 
+/* Nor is it asked because it is compulsory; lint would not let it through. */
+START_TEST(compulsory_resistance_stays_on_the_dead)
+{
+	static const enum lw_power states[] = {LW_POWER_UNKNOWN,
+	    LW_POWER_CONTROL, LW_POWER_PRECHARGED, LW_POWER_ISOLATED};
+	const struct lw_ref first = {.id = "t"};
+	struct lw_check checks[] = {
+	    CHOICE("x", LW_POWER_PRECHARGED),
+	    CHOICE("t", states[_i]),
+	    WAY("p", LW_POWER_PRECHARGED, LW_POWER_PRECHARGED),
+	    WAY("c", LW_POWER_CONTROL, LW_POWER_CONTROL),
+	    WAY("i", LW_POWER_ISOLATED, LW_POWER_ISOLATED),
+	};
+	const struct lw_job *job;
+	int64_t number;
+	size_t way;
+
+	checks[1].meter = LW_METER_OHMS;
+	checks[2].after.items = &first;
+	checks[2].after.count = 1;
+	put(checks, COUNT(checks), one_step, 1, 2);
+	number = start();
+	job = bench_get(&bench, number);
+	if (states[_i] != LW_POWER_ISOLATED) {
+		undecided(job, "no way in that proves it");
+	} else {
+		ck_step(job, "i", "x");
+		ck_step(bench_answer(&bench, number, "yes"), "t", "x");
+	}
+	/* Nor where the controls are on already. */
+	bench_do_with(&bench, lw_job_pick, number, "c");
+	bench_answer(&bench, number, "yes");
+	job = bench_get(&bench, number);
+	ck_assert_int_eq(job->power, LW_POWER_CONTROL);
+	if (states[_i] != LW_POWER_ISOLATED)
+		undecided(job, "no way in that proves it");
+	else
+		ck_step(job, "i", "x");
+	/* Before the way into isolated least of all, nor is anything done
+	 * live there, nor a way in. */
+	for (way = 0; way < 2; way++) {
+		checks[0].power = LW_POWER_ISOLATED;
+		checks[1].meter = way == 0 ? LW_METER_OHMS : LW_METER_NONE;
+		checks[4].after = checks[2].after;
+		put(checks, COUNT(checks), one_step, 1, 2);
+		job = bench_get(&bench, start());
+		if (way == 1 && states[_i] == LW_POWER_ISOLATED)
+			ck_step(job, "t", "x");
+		else
+			undecided(job, "no way in that proves it");
+	}
+}
+END_TEST
+
 START_TEST(check_without_a_state)
 {
 	const struct lw_check checks[] = {
@@ -373,6 +427,63 @@ START_TEST(settles_odd_lists)
 }
 END_TEST
 
+/* What stands for a check, by its definition: the last outcome on it, or what
+ * put it aside after the last taking up. */
+static const struct lw_finding *
+stands(const struct findings *findings, const char *check)
+{
+	const struct lw_finding *found = NULL, *item;
+	size_t i, since = 0;
+
+	for (i = 0; i < findings->count; i++)
+		if (findings->items[i].kind == LW_FINDING_TAKE_UP &&
+		    !findings->items[i].undone)
+			since = i;
+	for (i = 0; i < findings->count; i++) {
+		item = &findings->items[i];
+		if (item->undone || item->subject == NULL ||
+		    strcmp(item->subject, check) != 0)
+			continue;
+		if (item->kind == LW_FINDING_CHECK ||
+		    item->kind == LW_FINDING_PROVED ||
+		    (item->kind == LW_FINDING_CANNOT && i >= since))
+			found = item;
+	}
+	return found;
+}
+
+START_TEST(stands_what_was_said_last)
+{
+	static const enum lw_finding_kind kinds[] = {LW_FINDING_CHECK,
+	    LW_FINDING_CANNOT, LW_FINDING_PROVED, LW_FINDING_TAKE_UP,
+	    LW_FINDING_UNDO, LW_FINDING_CHECK, LW_FINDING_CANNOT,
+	    LW_FINDING_PICK};
+	static const char *const checks[] = {"x", "y", "xx", "", NULL};
+	struct lw_finding items[60] = {0};
+	struct findings findings;
+	uint64_t seed = 5;
+	size_t count, i;
+	int round;
+
+	for (round = 0; round < 500; round++) {
+		count = 1 + (size_t)round % COUNT(items);
+		for (i = 0; i < count; i++) {
+			seed =
+			    seed * 6364136223846793005u + 1442695040888963407u;
+			items[i].kind = kinds[(seed >> 33) % COUNT(kinds)];
+			items[i].subject = checks[(seed >> 43) % COUNT(checks)];
+			items[i].serial = (int64_t)i + 1;
+		}
+		ck_assert_int_eq(
+		    findings_settle(&findings, bench.arena, items, count, NULL),
+		    LW_OK);
+		for (i = 0; checks[i] != NULL; i++)
+			ck_assert_ptr_eq(findings_on(&findings, checks[i]),
+			    stands(&findings, checks[i]));
+	}
+}
+END_TEST
+
 Suite *
 suite_odd_books(void)
 {
@@ -386,6 +497,8 @@ suite_odd_books(void)
 	tcase_add_test(ways, ways_in_that_go_in_circles);
 	tcase_add_test(ways, no_way_in);
 	tcase_add_loop_test(ways, resistance_stays_on_the_dead, 0, 4);
+	tcase_add_loop_test(
+	    ways, compulsory_resistance_stays_on_the_dead, 0, 4);
 	tcase_add_test(ways, check_without_a_state);
 	suite_add_tcase(suite, ways);
 	tcase_add_checked_fixture(trees, setup, teardown);
@@ -395,6 +508,7 @@ suite_odd_books(void)
 	tcase_add_test(trees, things_go_missing);
 	tcase_add_test(trees, walks_what_no_book_holds);
 	tcase_add_test(trees, settles_odd_lists);
+	tcase_add_test(trees, stands_what_was_said_last);
 	suite_add_tcase(suite, trees);
 	return suite;
 }

@@ -312,7 +312,7 @@ act(struct walker *walker, int screen, enum act act, const char *text,
 	size_t before = account->finding_count;
 	int64_t now_s = bench.now_s + 1;
 	bool others = account_is_others(hold, screen, now_s);
-	enum lw_power power = account_power(account, screen, now_s);
+	enum lw_power power = account_power(account, &known, screen, now_s);
 	struct account_hold next = *hold;
 	const struct lw_job *job;
 	enum lw_status expected;

@@ -162,7 +162,7 @@ watch_step(const struct lw_job *job, const struct account *account,
 {
 	const struct lw_job_step *step = job->step;
 	const struct lw_check *check = step->check;
-	enum lw_power proved = account_power(account, screen, now_s);
+	enum lw_power proved = account_power(account, book, screen, now_s);
 	bool before_dead = step->compulsory && step->into == LW_POWER_ISOLATED;
 
 	/* No prompt in a state that is not proved, but for the way in itself
@@ -234,7 +234,8 @@ watch_job(const struct lw_job *job, const struct account *account,
 	watch_counts.states[job->state]++;
 	watch_shares(job);
 	watch_hold(job, account->hold, screen, now_s);
-	ck_assert_int_eq(job->power, account_power(account, screen, now_s));
+	ck_assert_int_eq(
+	    job->power, account_power(account, book, screen, now_s));
 	switch (job->state) {
 	case LW_JOB_OPEN:
 	case LW_JOB_FOUND:

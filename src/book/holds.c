@@ -33,6 +33,32 @@ book_hold_get(struct lw_book *book, struct lw_arena *arena, const char *vehicle,
 	return query_end(&query);
 }
 
+enum lw_status
+book_hold_list(struct lw_book *book, struct lw_arena *arena, const char *screen,
+    const struct book_held **held, size_t *count, struct lw_err *err)
+{
+	struct book_held *items = NULL, *one;
+	struct query query;
+	size_t room = 0;
+
+	*count = 0;
+	query_start(&query, book, SQL_HOLDS_OF_SCREEN, err);
+	query_text(&query, 1, screen);
+	while (query_row(&query)) {
+		one = query_grow(
+		    &query, arena, &items, count, &room, sizeof *one);
+		if (one == NULL)
+			break;
+		one->job = query_get_int(&query, 0);
+		one->title = query_get_word(&query, arena, 1);
+		one->rig = query_get_text(&query, arena, 2);
+		one->rig_title = query_get_text(&query, arena, 3);
+		one->last_s = query_get_int(&query, 4);
+	}
+	*held = items;
+	return query_end(&query);
+}
+
 /* NULL is equal to NULL alone. */
 static bool
 same(const char *one, const char *other)

@@ -29,6 +29,15 @@ struct book_hold {
 	int64_t asked_s;
 };
 
+/* A vehicle that a screen holds. */
+struct book_held {
+	int64_t job; /* for which */
+	const char *title;
+	const char *rig; /* its name, or NULL */
+	const char *rig_title;
+	int64_t last_s; /* as in book_hold */
+};
+
 /* What is to become of a hold. */
 struct book_hold_change {
 	const char *vehicle;   /* "rig NAME" or "job N" */
@@ -39,6 +48,11 @@ struct book_hold_change {
 /* held false where there is none. */
 enum lw_status book_hold_get(struct lw_book *book, struct lw_arena *arena,
     const char *vehicle, struct book_hold *hold, struct lw_err *err);
+
+/* What a screen holds, by job; some may have run out. */
+enum lw_status book_hold_list(struct lw_book *book, struct lw_arena *arena,
+    const char *screen, const struct book_held **held, size_t *count,
+    struct lw_err *err);
 
 /* A new job with its first findings, in one transaction. Serials and times
  * of the findings are set here. */

@@ -58,8 +58,11 @@ make_file(const char *path, struct lw_err *err)
 		    "cannot make the book %.200s: %s; the folder must exist "
 		    "and allow writing",
 		    path, strerror(errno));
-	if (file >= 0)
+	if (file >= 0) {
+		/* An odd umask may have kept its owner out. */
+		(void)fchmod(file, 0600);
 		close(file);
+	}
 	return LW_OK;
 }
 

@@ -481,6 +481,13 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " asker = ?7, asker_name = ?8, asked_s = ?9",
 	/* ?1 vehicle */
 	[SQL_DELETE_HOLD] = "DELETE FROM holds WHERE vehicle = ?1",
+	[SQL_DELETE_HOLDS] = "DELETE FROM holds",
+	/* ?1 screen */
+	[SQL_HOLDS_OF_SCREEN] =
+	    "SELECT h.job, j.title, r.rig, r.title, h.last_s"
+	    " FROM holds AS h JOIN jobs AS j ON j.job = h.job"
+	    " LEFT JOIN rigs AS r ON h.vehicle = 'rig ' || r.rig"
+	    " WHERE h.screen = ?1 ORDER BY h.job",
 
 	/* --- paired screens --- */
 	/* ?1 key */
@@ -503,6 +510,7 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    "SELECT number FROM screens"
 	    " WHERE (SELECT count(*) FROM screens) >= ?1"
 	    " ORDER BY last_s, number LIMIT 1",
+	[SQL_DELETE_ALL_SCREENS] = "DELETE FROM screens",
 	/* Here and in the next two: ?1 number or 0 for every one ?2 the number
 	 * of one that stays ?3 those whose time is over by then */
 	[SQL_DELETE_SCREENS] =

@@ -1,13 +1,9 @@
-/* Whole-file matters of a book: its check, its safe copy, its change
- * counter. */
+/* Whole-file matters of a book: its check and its change counter. Copies are
+ * left to save.c. */
 #include "base/err.h"
 #include "book/query.h"
 
-#include <errno.h>
-#include <fcntl.h>
-#include <inttypes.h>
 #include <string.h>
-#include <unistd.h>
 
 static enum lw_status
 damaged(const struct lw_book *book, struct lw_err *err, const char *what)
@@ -114,47 +110,6 @@ lw_book_check(struct lw_book *book, struct lw_err *err)
 	if (status != LW_OK)
 		return status;
 	return store_end_read(book, check_all(book, err));
-}
-
-/* The copy is made in a file that was not there, for its owner alone. */
-enum lw_status
-lw_book_save(struct lw_book *book, const char *path, struct lw_err *err)
-{
-	struct query query;
-	enum lw_status status;
-	char *name;
-	int file;
-
-	file = open(path, O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
-	if (file < 0 && errno == EEXIST)
-		return err_set(err, LW_CONFLICT,
-		    "%.200s exists already; name a new file for the copy",
-		    path);
-	if (file < 0)
-		return err_set(err, LW_FAILED,
-		    "cannot make the copy %.200s: %s; the folder must exist "
-		    "and allow writing",
-		    path, strerror(errno));
-	/* "./" so that SQLite takes no name for a special one. */
-	name = sqlite3_mprintf("%s%s", path[0] == '/' ? "" : "./", path);
-	if (name == NULL) {
-		status = err_no_memory(err);
-		goto out;
-	}
-	query_start(&query, book, SQL_SAVE, err);
-	query_text(&query, 1, name);
-	status = query_run(&query);
-	sqlite3_free(name);
-	if (status == LW_OK && fsync(file) != 0)
-		status = err_set(err, LW_FAILED,
-		    "cannot finish the copy %.200s: %s; free some space and "
-		    "try again",
-		    path, strerror(errno));
-out:
-	close(file);
-	if (status != LW_OK)
-		unlink(path);
-	return status;
 }
 
 enum lw_status

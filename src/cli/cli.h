@@ -60,6 +60,7 @@ extern const struct command command_setting;
 extern const struct command command_note;
 extern const struct command command_pack;
 extern const struct command command_serve;
+extern const struct command command_screen;
 extern const struct command command_book;
 
 /* Seconds since 1970. */

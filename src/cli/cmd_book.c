@@ -69,7 +69,9 @@ const struct command command_book = {
     .summary = "The book itself: check it, save a copy.",
     .synopsis = "check\n"
 		"save FILE",
-    .help = "Save gives a safe copy also while the book is in use.\n",
+    .help = "Save gives a safe copy also while the book is in use. The copy "
+	    "has no paired screens in it, and nobody holds a vehicle: given "
+	    "to a friend it opens no door.\n",
     .options = NULL,
     .actions = actions,
     .needs = NEEDS_BOOK,

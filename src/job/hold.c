@@ -11,12 +11,21 @@
 
 enum { SCREEN_MAX = 64 };
 
+bool
+hold_has_lapsed(int64_t last_s, int64_t now_s)
+{
+	int64_t idle_s;
+
+	/* A clock set back does not free it: asking does. */
+	return !__builtin_sub_overflow(now_s, last_s, &idle_s) &&
+	       idle_s >= LW_JOB_POWER_HOLDS_S;
+}
+
 enum lw_status
 hold_find(struct hold *hold, struct lw_book *book, struct lw_arena *arena,
     const struct book_job *job, int64_t now_s, struct lw_err *err)
 {
 	enum lw_status status;
-	int64_t idle_s;
 
 	memset(hold, 0, sizeof *hold);
 	if (job->rig != NULL)
@@ -26,11 +35,8 @@ hold_find(struct hold *hold, struct lw_book *book, struct lw_arena *arena,
 	if (hold->vehicle == NULL)
 		return err_no_memory(err);
 	status = book_hold_get(book, arena, hold->vehicle, &hold->row, err);
-	/* A clock set back does not free it: asking does. */
 	if (status == LW_OK && hold->row.held)
-		hold->lapsed =
-		    !__builtin_sub_overflow(now_s, hold->row.last_s, &idle_s) &&
-		    idle_s >= LW_JOB_POWER_HOLDS_S;
+		hold->lapsed = hold_has_lapsed(hold->row.last_s, now_s);
 	return status;
 }
 

@@ -18,6 +18,9 @@ enum lw_status hold_find(struct hold *hold, struct lw_book *book,
     struct lw_arena *arena, const struct book_job *job, int64_t now_s,
     struct lw_err *err);
 
+/* Whether a holder that last did something then has run out. */
+bool hold_has_lapsed(int64_t last_s, int64_t now_s);
+
 /* Whether the vehicle is held for this job, so that what is proved in it is
  * still so. With a screen: by that screen. */
 bool hold_is_for(const struct hold *hold, int64_t job, const char *screen);

@@ -40,7 +40,9 @@ void lw_book_close(struct lw_book *book);
  * the rig in hand are there. LW_CORRUPT with the first problem. */
 enum lw_status lw_book_check(struct lw_book *book, struct lw_err *err);
 
-/* A safe copy while in use. LW_CONFLICT: `path` exists already. */
+/* A safe copy while in use (file 0600), without the paired screens and without
+ * who holds which vehicle, so that a copy that gets about opens no door.
+ * LW_CONFLICT: `path` exists already. */
 enum lw_status lw_book_save(
     struct lw_book *book, const char *path, struct lw_err *err);
 

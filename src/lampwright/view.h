@@ -84,6 +84,11 @@ enum lw_status lw_view_list(struct lw_doc **doc, struct lw_book *book,
 enum lw_status lw_view_home(struct lw_doc **doc, struct lw_book *book,
     int64_t now_s, struct lw_err *err);
 
+/* The paired screens and what they hold; `own` is the number of the one that
+ * asks, 0 where it is none of them. */
+enum lw_status lw_view_screens(struct lw_doc **doc, struct lw_book *book,
+    int64_t now_s, int64_t own, struct lw_err *err);
+
 /*
  * What a pasted list of `code = meaning` lines would teach: each line with
  * its pattern, its meaning and the generic fault that fits best, or what is

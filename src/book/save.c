@@ -18,8 +18,9 @@ copy_all(struct lw_book *copy, struct lw_book *book, struct lw_err *err)
 	sqlite3_backup *backup;
 	int code, ended;
 
+	/* By its name: a flag for memory would hold for the file as well. */
 	code = sqlite3_open_v2(":memory:", &copy->db,
-	    SQLITE_OPEN_READWRITE | SQLITE_OPEN_MEMORY, NULL);
+	    SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, NULL);
 	if (code != SQLITE_OK)
 		return store_error(copy, code, err);
 	backup = sqlite3_backup_init(copy->db, "main", book->db, "main");

@@ -147,7 +147,8 @@ answer_step(bool *doubted, struct lw_book *book, int64_t job,
 	    lw_job_get(book, arena, job, actor.screen, actor.now_s, &now, err);
 	if (status != LW_OK)
 		goto out;
-	if (now->step != NULL && typed->serial < 0 &&
+	if (now->step != NULL && typed->check == NULL &&
+	    (typed->serial < 0 || typed->serial == now->serial) &&
 	    num_parse_int(&number, typed->text) && number >= 1)
 		status = check_break(book, now, &actor, arena, err);
 	if (status != LW_OK)

@@ -126,6 +126,22 @@ waits_of_jobs(struct cli *cli)
 	return cli_finish(cli, "waits", doc, status, &err);
 }
 
+/* SERIAL, or SERIAL:CHECK where it also says which check was shown. */
+static bool
+read_step(struct typed *typed, const char *step)
+{
+	const char *colon = strchr(step, ':');
+	size_t length = colon != NULL ? (size_t)(colon - step) : strlen(step);
+	char serial[24];
+
+	if (length >= sizeof serial || (colon != NULL && colon[1] == '\0'))
+		return false;
+	memcpy(serial, step, length);
+	serial[length] = '\0';
+	typed->check = colon != NULL ? colon + 1 : NULL;
+	return num_parse_int(&typed->serial, serial) && typed->serial >= 0;
+}
+
 static int
 answer_job(struct cli *cli)
 {
@@ -144,10 +160,9 @@ answer_job(struct cli *cli)
 		return EXIT_USAGE;
 	if (cli->args.word_count < 2)
 		return cli_usage(cli, "the answer is missing");
-	if (step != NULL &&
-	    (!num_parse_int(&typed.serial, step) || typed.serial < 0))
-		return cli_usage(
-		    cli, "%.60s is not the serial of a step", step);
+	if (step != NULL && !read_step(&typed, step))
+		return cli_usage(cli,
+		    "%.60s is not the serial of a step, or SERIAL:CHECK", step);
 	text = cli_join(cli, 1);
 	if (text == NULL)
 		return EXIT_BROKEN;
@@ -279,7 +294,8 @@ static const struct action actions[] = {
 
 static const struct option options[] = {
     {"rig", "R", "with list and waits: of this vehicle alone"},
-    {"step", "SERIAL", "with answer: refuse it if the step is not this one"},
+    {"step", "SERIAL[:CHECK]",
+	"with answer: refuse it if the step is not this one"},
     {"words", "WORDS", "with answer: what you want to say with it"},
     {"sure", NULL, "with answer: the meter really shows it"},
     {"why", "WORDS", "with close: how it ended"},
@@ -308,6 +324,9 @@ const struct command command_job = {
 	"    answer\tanswers the step and shows the next one; a choice may be "
 	"given by its number, a reading with its unit: -0.4, 12.4 V, 185mV, "
 	"OL\n"
+	"    --step\ta step that becomes a way in, since the power state ran "
+	"out, keeps its serial: name its check too, as in 5:bus-volts, and "
+	"the answer lands on no other\n"
 	"    cannot\tit cannot be done now; say what is missing\n"
 	"    differs\tthe vehicle is not as described; say how\n"
 	"    waits\twhat jobs wait for, and the tools that it takes\n"

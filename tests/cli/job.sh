@@ -24,7 +24,8 @@ same "the keys of the step" "ask black cautions check compulsory do expect figur
 same "suspects add up to one" true "$(printf %s "$out" | jq '[.suspects[].share] | add | . > 0.999999 and . < 1.000001')"
 serial=$(printf %s "$out" | jq .serial)
 
-lw job answer 1 -0.4 --step "$serial"
+check=$(printf %s "$out" | jq -r .step.check)
+lw job answer 1 -0.4 --step "$serial:$check"
 same "a negative reading needs no --" 0 "$code"
 has "the next step is shown" "Bench battery volts" "$out"
 lw job answer 1 31 --step "$serial"
@@ -110,6 +111,19 @@ lw job undo
 same "undo needs a number" 2 "$code"
 lw job answer 1 1 --step x
 same "a serial that is none is exit 2" 2 "$code"
+for step in 1: :bench-volts 1x:bench-volts 1:bench:volts; do
+	lw job answer 1 1 --step "$step"
+	same "--step $step" "$([ "$step" = 1:bench:volts ] && echo 1 || echo 2)" "$code"
+done
+lw job show 1 --json
+shown=$(printf %s "$out" | jq .serial)
+title=$(printf %s "$out" | jq -r .step.title)
+findings=$(printf %s "$out" | jq '.findings | length')
+lw job answer 1 31 --step "$shown:no-such-check"
+same "a step of that serial with another check is exit 1" 1 "$code"
+has "and the current one is shown" "$title" "$out"
+lw job show 1 --json
+same "and nothing is kept" "$findings" "$(printf %s "$out" | jq '.findings | length')"
 lw job sohw
 same "an unknown word is exit 2" 2 "$code"
 has "and the nearest is named" "show" "$errout"

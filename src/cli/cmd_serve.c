@@ -21,11 +21,11 @@ on_signal(int signal)
 }
 
 static void
-on_ready(unsigned port, void *closure)
+on_ready(const struct serve_ready *ready, void *closure)
 {
 	(void)closure;
-	printf(
-	    "Lampwright is at http://127.0.0.1:%u/ (Ctrl-C ends it)\n", port);
+	printf("Lampwright is at %s (Ctrl-C ends it)\n",
+	    ready->addresses[ready->address_count - 1]);
 	fflush(stdout);
 }
 

@@ -12,6 +12,7 @@
 #define LAN_ADDRESSES_MAX 32
 #define LAN_NAMES_MAX 16
 #define LAN_NAME_SIZE 254 /* a DNS name, RFC 1035 section 2.3.4, and a NUL */
+#define LAN_HOST_SIZE 32  /* "192.168.100.100:65535", and a NUL */
 
 struct sockaddr;
 
@@ -20,7 +21,9 @@ struct lan {
 	bool tls;
 	unsigned port;
 	/* IPv4 addresses of interfaces that are up, with the length of their
-	 * network's prefix; without loopback. Looked up anew at most every few
+	 * network's prefix; without loopback. The best for a phone is first:
+	 * of a real interface before a made one, and of those the one that
+	 * the system itself would use. Looked up anew at most every few
 	 * seconds, because a laptop that wakes may have got another one. */
 	struct {
 		uint32_t address; /* host order */
@@ -37,11 +40,19 @@ struct lan {
 enum lw_status lan_init(
     struct lan *lan, bool open, bool tls, unsigned port, struct lw_err *err);
 
+/* Look them up again, at most every 5 s of `now_s`. True: the first one is
+ * another than before. */
+bool lan_look(struct lan *lan, int64_t now_s);
+
+/* A name of the certificate. One that is no plain name of a host (a wildcard,
+ * an address), and one too many, is passed over. */
+void lan_add_name(struct lan *lan, const char *name);
+
 /*
- * Whether a Host header names this server: exactly 127.0.0.1, localhost or
- * [::1], and with `open` an address of the list or a name of the
- * certificate, each with the port, which may be left out only where it is
- * the scheme's own (80, with TLS 443). This is what keeps other sites' names
+ * Whether a Host header names this server: exactly 127.0.0.1, localhost,
+ * [::1] or a name of the certificate, and with `open` an address of the
+ * list; each with the port, which may be left out only where it is the
+ * scheme's own (80, with TLS 443). This is what keeps other sites' names
  * for these addresses (DNS rebinding) out. An address that is not known makes
  * it look again, at most every 5 s of `now_s`.
  */
@@ -55,5 +66,9 @@ bool lan_origin_is_ours(
  * an address for private networks (RFC 1918, RFC 3927), or one in the network
  * of an interface. */
 bool lan_peer_is_near(const struct lan *lan, const struct sockaddr *peer);
+
+/* An address of the list as a Host header has it: "192.168.1.5:8017". */
+void lan_host(
+    char host[LAN_HOST_SIZE], const struct lan *lan, uint32_t address);
 
 #endif

@@ -15,7 +15,7 @@
 #include <time.h>
 
 struct request *
-request_new(const struct server *server, const char *target)
+request_new(struct server *server, const char *target)
 {
 	struct request *request = calloc(1, sizeof *request);
 
@@ -102,7 +102,8 @@ check_post(struct request *request, struct MHD_Connection *connection,
 
 	/* Browsers name the origin with every POST, and the newer ones say
 	 * too whether it was the same site that asked. */
-	if (origin == NULL || !guard_origin_is_ours(origin, host) ||
+	if (origin == NULL ||
+	    !lan_origin_is_ours(&request->server->lan, origin, host) ||
 	    (site != NULL && strcmp(site, "same-origin") != 0))
 		refuse(request, MHD_HTTP_FORBIDDEN,
 		    "this form was not sent from a page of this server; open "
@@ -133,7 +134,8 @@ request_begin(struct request *request, struct MHD_Connection *connection,
 		    "it from a page of this server");
 		return;
 	}
-	if (host == NULL || !guard_host_is_ours(host, request->server->port)) {
+	if (host == NULL ||
+	    !lan_host_is_ours(&request->server->lan, host, request->now_s)) {
 		refuse(request, MHD_HTTP_FORBIDDEN,
 		    "this server answers only to its own address on this "
 		    "machine; use the one that lampwright serve printed");

@@ -29,7 +29,7 @@ enum method {
 #define REQUEST_BODY_S 60
 
 struct request {
-	const struct server *server;
+	struct server *server;
 	struct lw_book *book;
 	enum method method;
 	char *target; /* path and query as they came */
@@ -55,7 +55,7 @@ struct request {
 };
 
 /* A request for a target; NULL when memory has run out. */
-struct request *request_new(const struct server *server, const char *target);
+struct request *request_new(struct server *server, const char *target);
 void request_free(struct request *request);
 
 /* Look at method, address and headers before the body comes; decides on

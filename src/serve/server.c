@@ -13,6 +13,7 @@
 #include <errno.h>
 #include <microhttpd.h>
 #include <netinet/in.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/socket.h>
@@ -95,10 +96,10 @@ take(void *closure, struct MHD_Connection *connection, const char *url,
 
 /* A socket that listens on 127.0.0.1; `port` becomes the one it got. */
 static enum lw_status
-listen_on(int *out, unsigned *port, struct lw_err *err)
+listen_on(int *out, unsigned *port, bool lan, struct lw_err *err)
 {
 	struct sockaddr_in address = {.sin_family = AF_INET,
-	    .sin_addr = {htonl(INADDR_LOOPBACK)},
+	    .sin_addr = {htonl(lan ? INADDR_ANY : INADDR_LOOPBACK)},
 	    .sin_port = htons((uint16_t)*port)};
 	socklen_t length = sizeof address;
 	int fd, on = 1;
@@ -130,31 +131,60 @@ listen_on(int *out, unsigned *port, struct lw_err *err)
 	return LW_OK;
 }
 
+/* Tell the terminal where the server can be reached. */
+static void
+tell(const struct server *server)
+{
+	const struct serve_options *options = server->options;
+	static char texts[LAN_ADDRESSES_MAX + 1][LAN_HOST_SIZE + 9];
+	const char *addresses[LAN_ADDRESSES_MAX + 1];
+	struct serve_ready ready = {.port = server->lan.port,
+	    .lan = options->lan,
+	    .tls = server->lan.tls,
+	    .addresses = addresses};
+	size_t i;
+
+	for (i = 0; i <= server->lan.address_count; i++) {
+		char host[LAN_HOST_SIZE];
+
+		lan_host(host, &server->lan,
+		    i < server->lan.address_count
+			? server->lan.addresses[i].address
+			: INADDR_LOOPBACK);
+		snprintf(texts[i], sizeof texts[i], "http%s://%s/",
+		    server->lan.tls ? "s" : "", host);
+		addresses[ready.address_count++] = texts[i];
+	}
+	options->ready(&ready, options->closure);
+}
+
 enum lw_status
 serve_run(const struct serve_options *options, struct lw_err *err)
 {
 	struct server server = {
 	    .book = options->book,
-	    .stop = options->stop,
+	    .options = options,
 	    .web_dir = options->web_dir,
-	    .port = options->port,
-	    .templates = {program_assets, "web/", ".html", options->web_dir},
+	    .templates = {program_assets, "web/", ".html", options->web_dir,
+		fill_kept_new()},
 	};
 	struct sigaction ignore = {.sa_handler = SIG_IGN}, before;
 	struct MHD_Daemon *daemon = NULL;
 	enum lw_status status;
+	unsigned port = options->port;
 	int fd = -1;
 
 	sigaction(SIGPIPE, &ignore, &before);
 	if ((status = guard_token_new(server.token, err)) != LW_OK ||
-	    (status = listen_on(&fd, &server.port, err)) != LW_OK)
+	    (status = listen_on(&fd, &port, options->lan, err)) != LW_OK ||
+	    (status = lan_init(&server.lan, options->lan, false, port, err)) !=
+		LW_OK)
 		goto out;
 	page_static_hash(server.assets);
 	/* The options are varargs: each is cast to the type that is read. */
 	daemon = MHD_start_daemon(MHD_USE_AUTO | MHD_USE_ERROR_LOG,
-	    (uint16_t)server.port, NULL, NULL, take, &server,
-	    MHD_OPTION_LISTEN_SOCKET, (MHD_socket)fd,
-	    MHD_OPTION_SIGPIPE_HANDLED_BY_APP, (int)1,
+	    (uint16_t)port, NULL, NULL, take, &server, MHD_OPTION_LISTEN_SOCKET,
+	    (MHD_socket)fd, MHD_OPTION_SIGPIPE_HANDLED_BY_APP, (int)1,
 	    MHD_OPTION_URI_LOG_CALLBACK, begin_request, (void *)&server,
 	    MHD_OPTION_NOTIFY_COMPLETED, end_request, (void *)NULL,
 	    MHD_OPTION_CONNECTION_LIMIT, (unsigned int)CONNECTIONS_MAX,
@@ -168,8 +198,8 @@ serve_run(const struct serve_options *options, struct lw_err *err)
 	}
 	fd = -1; /* the daemon closes it */
 	if (options->ready != NULL)
-		options->ready(server.port, options->closure);
-	while (!*server.stop && status == LW_OK)
+		tell(&server);
+	while (!*options->stop && status == LW_OK)
 		if (MHD_run_wait(daemon, WAIT_MS) == MHD_NO)
 			status = err_set(
 			    err, LW_FAILED, "the web server cannot go on");
@@ -178,6 +208,7 @@ out:
 		MHD_stop_daemon(daemon);
 	if (fd >= 0)
 		close(fd);
+	fill_kept_free(server.templates.kept);
 	sigaction(SIGPIPE, &before, NULL);
 	return status;
 }

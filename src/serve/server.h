@@ -4,14 +4,20 @@
 
 #include "fill/fill.h"
 #include "serve/guard.h"
+#include "serve/lan.h"
+#include "serve/pairing.h"
 #include "serve/serve.h"
+
+#include <stdbool.h>
 
 struct server {
 	struct lw_book *book;
-	const volatile sig_atomic_t *stop;
+	const struct serve_options *options;
 	const char *web_dir; /* or NULL */
-	unsigned port;
-	char token[GUARD_TOKEN_SIZE]; /* every form of this run carries it */
+	struct lan lan;	     /* the names it answers to */
+	/* With --lan only paired screens are answered; this hands out codes. */
+	struct pairing pairing;
+	char token[GUARD_TOKEN_SIZE];
 	char assets[17]; /* names this build's assets in their addresses */
 	struct fill_source templates;
 };

@@ -4,6 +4,7 @@
 #include "base/num.h"
 
 #include <errno.h>
+#include <inttypes.h>
 #include <locale.h>
 #include <math.h>
 #include <stdio.h>
@@ -94,6 +95,34 @@ num_parse_int(int64_t *value, const char *text)
 	return true;
 }
 
+/* Numbers with up to three places, which most are, need no search: a double
+ * has at most one decimal of 15 digits or fewer. False for any other. */
+static bool
+format_short(char *text, size_t size, double value)
+{
+	static const int scales[] = {1, 10, 100, 1000};
+	double magnitude = fabs(value);
+	int64_t whole = 0;
+	int places;
+
+	if (value == 0 || !(magnitude < 1e11))
+		return false;
+	for (places = 0; places < 4; places++) {
+		whole = (int64_t)(magnitude * scales[places] + 0.5);
+		if ((double)whole / scales[places] == magnitude)
+			break;
+	}
+	if (places == 4)
+		return false;
+	if (places == 0)
+		snprintf(text, size, "%s%" PRId64, value < 0 ? "-" : "", whole);
+	else
+		snprintf(text, size, "%s%" PRId64 ".%0*d", value < 0 ? "-" : "",
+		    whole / scales[places], places,
+		    (int)(whole % scales[places]));
+	return true;
+}
+
 /* The exponent is taken from the text: log10 is off just below a power. */
 void
 num_format(char *text, size_t size, double value)
@@ -103,6 +132,8 @@ num_format(char *text, size_t size, double value)
 	const char *mark;
 	int digits;
 
+	if (format_short(text, size, value))
+		return;
 	before = enter_c_locale(&mine);
 	for (digits = 1; digits <= 17; digits++) {
 		snprintf(text, size, "%.*g", digits, value);

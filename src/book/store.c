@@ -3,8 +3,10 @@
 #include "book/store.h"
 
 #include "base/err.h"
+#include "book/look.h"
 #include "book/query.h"
 
+#include <assert.h>
 #include <errno.h>
 #include <string.h>
 
@@ -91,8 +93,12 @@ begin(struct lw_book *book, enum statement which, struct lw_err *err)
 {
 	enum lw_status status = LW_OK;
 
-	if (book->depth == 0)
+	/* What is written inside a look would be taken back with it. */
+	assert(book->depth == 0 || book->writes || which == SQL_BEGIN_READ);
+	if (book->depth == 0) {
 		status = run(book, which, err);
+		book->writes = which == SQL_BEGIN_WRITE;
+	}
 	if (status == LW_OK)
 		book->depth++;
 	return status;
@@ -108,6 +114,18 @@ enum lw_status
 store_begin_write(struct lw_book *book, struct lw_err *err)
 {
 	return begin(book, SQL_BEGIN_WRITE, err);
+}
+
+enum lw_status
+look_begin(struct lw_book *book, struct lw_err *err)
+{
+	return store_begin_read(book, err);
+}
+
+void
+look_end(struct lw_book *book)
+{
+	store_end_read(book, LW_OK);
 }
 
 /* A full disk or the like may have rolled back already. */

@@ -18,8 +18,9 @@ enum {
 
 struct lw_book {
 	sqlite3 *db;
-	char *path; /* as it was given, for sentences */
-	int depth;  /* of transactions begun and not ended */
+	char *path;  /* as it was given, for sentences */
+	int depth;   /* of transactions begun and not ended */
+	bool writes; /* the outermost of them does */
 	sqlite3_stmt *statements[STATEMENT_COUNT]; /* prepared when needed */
 };
 

@@ -75,6 +75,14 @@ for_json(uint32_t c)
 	}
 }
 
+/* Whether a byte is itself in whatever is written: most are. */
+static bool
+is_plain(char c)
+{
+	return (c >= '(' && c <= '~' && c != '<' && c != '>' && c != '\\') ||
+	       c == ' ' || c == '!' || (c >= '#' && c <= '%');
+}
+
 /* Go through the text, and write runs that need no change at once. */
 static void
 escape(struct buf *out, const char *text, size_t length,
@@ -85,6 +93,9 @@ escape(struct buf *out, const char *text, size_t length,
 	uint32_t c = 0;
 
 	for (at = 0; at < length; at += n) {
+		n = 1;
+		if (is_plain(text[at]))
+			continue;
 		n = utf8_decode(text + at, length - at, &c);
 		if (n == 0) {
 			n = 1;

@@ -50,6 +50,9 @@ enum fill_kind {
 		    * cannot drive the terminal */
 };
 
+/* Templates that were taken apart, for the next fill. */
+struct fill_kept;
+
 /* Where templates come from: a table of assets, or a folder read live. */
 struct fill_source {
 	const struct asset *table;
@@ -57,7 +60,14 @@ struct fill_source {
 	const char *suffix; /* ".html" or ".txt": put after every name */
 	const char *dir;    /* --web-dir: looked in first, without the prefix;
 			     * or NULL */
+	struct fill_kept *kept; /* for fills from this table and prefix, by
+				 * one thread; not used with `dir`; or NULL */
 };
+
+/* Begin keeping templates. NULL when memory has run out; a source does
+ * without, too. Free it after the last fill. */
+struct fill_kept *fill_kept_new(void);
+void fill_kept_free(struct fill_kept *kept);
 
 /* Fill the template `name` with the document. LW_BAD_INPUT: the template is
  * malformed (err has file, line, column) or missing; LW_TOO_BIG: output past

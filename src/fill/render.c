@@ -10,6 +10,7 @@
 #include "fill/source.h"
 #include "fill/template.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 /* The values around a piece, innermost first. */
@@ -18,20 +19,27 @@ struct context {
 	const struct context *outer;
 };
 
-/* A partial that was taken apart before, with the indentation it had. */
-struct partial {
-	struct partial *next;
-	const struct piece *tag; /* its name and indentation */
+/* A template that was taken apart before, with the indentation it had. */
+struct known {
+	struct known *next;
+	const char *name;
+	size_t length;
+	const char *indent;
+	size_t indent_length;
 	struct template template;
+};
+
+struct fill_kept {
+	struct lw_arena *arena;
+	struct known *first;
 };
 
 struct render {
 	struct buf *out;
 	const struct fill_source *from;
 	enum fill_kind kind;
-	struct lw_arena *arena;
+	struct fill_kept *kept; /* the source's, or of this fill alone */
 	struct lw_err *err;
-	struct partial *partials;
 	size_t work;
 	unsigned depth; /* of partials */
 };
@@ -180,60 +188,58 @@ same_text(const char *a, size_t a_length, const char *b, size_t b_length)
 	       (a_length == 0 || memcmp(a, b, a_length) == 0);
 }
 
-/* The template of a partial's tag, taken apart once. */
+/* The template of a name, taken apart once. LW_NOT_FOUND: there is none. */
 static enum lw_status
-get_partial(const struct template **template, struct render *render,
-    const struct template *around, const struct piece *tag)
+get_template(const struct template **template, struct render *render,
+    const char *name, size_t length, const char *indent, size_t indent_length)
 {
-	struct partial *partial;
+	struct lw_arena *arena = render->kept->arena;
+	struct known *known;
 	const char *text, *file;
-	size_t length;
-	enum lw_status status = LW_OK;
+	size_t size;
+	enum lw_status status;
 
-	for (partial = render->partials; partial != NULL;
-	     partial = partial->next) {
-		if (same_text(partial->tag->text, partial->tag->length,
-			tag->text, tag->length) &&
-		    same_text(partial->tag->indent, partial->tag->indent_length,
-			tag->indent, tag->indent_length)) {
-			*template = &partial->template;
+	for (known = render->kept->first; known != NULL; known = known->next) {
+		if (same_text(known->name, known->length, name, length) &&
+		    same_text(known->indent, known->indent_length, indent,
+			indent_length)) {
+			*template = &known->template;
 			return LW_OK;
 		}
 		status = spend(render, 1);
 		if (status != LW_OK)
 			return status;
 	}
-	partial = arena_alloc(render->arena, sizeof *partial);
-	if (partial == NULL)
+	known = arena_alloc(arena, sizeof *known);
+	if (known == NULL)
 		return err_no_memory(render->err);
-	status = source_find(&text, &length, &file, render->arena, render->from,
-	    tag->text, tag->length, render->err);
-	if (status == LW_NOT_FOUND) {
-		if (render->err != NULL)
-			render->err->code = LW_BAD_INPUT;
-		place_error(render->err, around, tag);
-		return LW_BAD_INPUT;
-	}
+	status = source_find(&text, &size, &file, arena, render->from, name,
+	    length, render->err);
 	if (status == LW_OK)
-		status = template_parse(&partial->template, render->arena, file,
-		    text, length, tag->indent, tag->indent_length, render->err);
+		status = template_parse(&known->template, arena, file, text,
+		    size, indent, indent_length, render->err);
 	if (status == LW_OK)
-		status = spend(render, partial->template.length);
+		status = spend(render, known->template.length);
 	if (status != LW_OK)
 		return status;
-	partial->tag = tag;
-	partial->next = render->partials;
-	render->partials = partial;
-	*template = &partial->template;
+	/* The tag that it is named by may be of a shorter life. */
+	known->name = arena_dup_n(arena, name, length);
+	known->indent = arena_dup_n(arena, indent, indent_length);
+	if (known->name == NULL || known->indent == NULL)
+		return err_no_memory(render->err);
+	known->length = length;
+	known->indent_length = indent_length;
+	known->next = render->kept->first;
+	render->kept->first = known;
+	*template = &known->template;
 	return LW_OK;
 }
 
 static enum lw_status
 show_partial(struct render *render, const struct template *around,
-    const struct piece *tag, const struct context *context)
+    struct piece *tag, const struct context *context)
 {
-	const struct template *template = NULL;
-	enum lw_status status;
+	enum lw_status status = LW_OK;
 
 	if (render->depth == FILL_PARTIALS_MAX) {
 		err_set(render->err, LW_TOO_BIG,
@@ -243,11 +249,20 @@ show_partial(struct render *render, const struct template *around,
 		place_error(render->err, around, tag);
 		return LW_TOO_BIG;
 	}
-	status = get_partial(&template, render, around, tag);
+	if (tag->partial == NULL)
+		status = get_template(&tag->partial, render, tag->text,
+		    tag->length, tag->indent, tag->indent_length);
+	if (status == LW_NOT_FOUND) {
+		status = LW_BAD_INPUT;
+		if (render->err != NULL)
+			render->err->code = status;
+		place_error(render->err, around, tag);
+	}
 	if (status != LW_OK)
 		return status;
 	render->depth++;
-	status = show_pieces(render, template, 0, template->count, context);
+	status =
+	    show_pieces(render, tag->partial, 0, tag->partial->count, context);
 	render->depth--;
 	return status;
 }
@@ -256,7 +271,7 @@ static enum lw_status
 show_piece(struct render *render, const struct template *template, size_t at,
     const struct context *context)
 {
-	const struct piece *piece = &template->pieces[at];
+	struct piece *piece = &template->pieces[at];
 	enum lw_status status;
 	json_t *value;
 	size_t steps;
@@ -305,24 +320,43 @@ show_pieces(struct render *render, const struct template *template, size_t from,
 	return status;
 }
 
+/* Show the document, unless something has failed. */
 static enum lw_status
-fill(struct render *render, const char *file, const char *text, size_t length,
-    const struct lw_doc *doc)
+show(struct render *render, const struct template *template,
+    const struct lw_doc *doc, enum lw_status status)
 {
 	struct context context = {.value = doc->root};
-	struct template template;
-	enum lw_status status;
 
-	status = template_parse(
-	    &template, render->arena, file, text, length, "", 0, render->err);
-	if (status == LW_OK)
-		status = spend(render, length);
 	if (status == LW_OK)
 		status =
-		    show_pieces(render, &template, 0, template.count, &context);
+		    show_pieces(render, template, 0, template->count, &context);
 	if (status == LW_OK)
 		status = buf_check(render->out, render->err);
 	return status;
+}
+
+struct fill_kept *
+fill_kept_new(void)
+{
+	struct fill_kept *kept = calloc(1, sizeof *kept);
+
+	if (kept == NULL)
+		return NULL;
+	kept->arena = lw_arena_new();
+	if (kept->arena == NULL) {
+		free(kept);
+		return NULL;
+	}
+	return kept;
+}
+
+void
+fill_kept_free(struct fill_kept *kept)
+{
+	if (kept == NULL)
+		return;
+	lw_arena_free(kept->arena);
+	free(kept);
 }
 
 enum lw_status
@@ -330,27 +364,26 @@ fill_template(struct buf *out, const struct fill_source *from,
     enum fill_kind kind, const char *name, const struct lw_doc *doc,
     struct lw_err *err)
 {
+	bool keeps = from->kept != NULL && from->dir == NULL;
 	struct render render = {.out = out,
 	    .from = from,
 	    .kind = kind,
-	    .arena = lw_arena_new(),
+	    .kept = keeps ? from->kept : fill_kept_new(),
 	    .err = err};
-	const char *text, *file;
-	size_t length;
+	const struct template *template = NULL;
 	enum lw_status status;
 
-	if (render.arena == NULL)
+	if (render.kept == NULL)
 		return err_no_memory(err);
-	status = source_find(
-	    &text, &length, &file, render.arena, from, name, strlen(name), err);
-	if (status == LW_OK)
-		status = fill(&render, file, text, length, doc);
+	status = get_template(&template, &render, name, strlen(name), "", 0);
 	if (status == LW_NOT_FOUND) {
 		status = LW_BAD_INPUT;
 		if (err != NULL)
 			err->code = status;
 	}
-	lw_arena_free(render.arena);
+	status = show(&render, template, doc, status);
+	if (!keeps)
+		fill_kept_free(render.kept);
 	return status;
 }
 
@@ -362,13 +395,18 @@ fill_string(struct buf *out, const struct fill_source *from,
 	struct render render = {.out = out,
 	    .from = from,
 	    .kind = kind,
-	    .arena = lw_arena_new(),
+	    .kept = fill_kept_new(),
 	    .err = err};
+	struct template template;
 	enum lw_status status;
 
-	if (render.arena == NULL)
+	if (render.kept == NULL)
 		return err_no_memory(err);
-	status = fill(&render, "", text, length, doc);
-	lw_arena_free(render.arena);
+	status = template_parse(
+	    &template, render.kept->arena, "", text, length, "", 0, err);
+	if (status == LW_OK)
+		status = spend(&render, length);
+	status = show(&render, &template, doc, status);
+	fill_kept_free(render.kept);
 	return status;
 }

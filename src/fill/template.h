@@ -15,6 +15,8 @@ enum piece_kind {
 	PIECE_PARTIAL
 };
 
+struct template;
+
 struct piece {
 	enum piece_kind kind;
 	const char *text;   /* the text, or the name in the tag */
@@ -23,6 +25,7 @@ struct piece {
 	const char *indent; /* a standalone partial's; blanks */
 	size_t indent_length;
 	size_t offset; /* of the tag in the template, for errors */
+	const struct template *partial; /* found before; or NULL */
 };
 
 struct template

@@ -7,6 +7,7 @@
 #include "base/arena.h"
 #include "base/buf.h"
 #include "base/err.h"
+#include "book/look.h"
 
 #include <string.h>
 
@@ -312,8 +313,8 @@ put_suspects(struct lw_job *job, const struct suspects *suspects)
 	job->excluded_count = suspects->excluded_count;
 }
 
-enum lw_status
-lw_job_get(struct lw_book *book, struct lw_arena *arena, int64_t number,
+static enum lw_status
+get(struct lw_book *book, struct lw_arena *arena, int64_t number,
     const char *screen, int64_t now_s, const struct lw_job **out,
     struct lw_err *err)
 {
@@ -356,5 +357,19 @@ lw_job_get(struct lw_book *book, struct lw_arena *arena, int64_t number,
 		status = find_remarks(job, arena, &at, err);
 	if (status == LW_OK)
 		*out = job;
+	return status;
+}
+
+enum lw_status
+lw_job_get(struct lw_book *book, struct lw_arena *arena, int64_t number,
+    const char *screen, int64_t now_s, const struct lw_job **out,
+    struct lw_err *err)
+{
+	enum lw_status status = look_begin(book, err);
+
+	if (status != LW_OK)
+		return status;
+	status = get(book, arena, number, screen, now_s, out, err);
+	look_end(book);
 	return status;
 }

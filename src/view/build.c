@@ -4,6 +4,7 @@
 
 #include "base/err.h"
 #include "base/utf8.h"
+#include "book/look.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -19,6 +20,8 @@ view_begin(struct view *view, struct lw_book *book)
 	if (view->arena == NULL || view->root == NULL) {
 		err_no_memory(&view->last);
 		view_fail(view, LW_NO_MEMORY);
+	} else if (book != NULL) {
+		view->looks = view_got(view, look_begin(book, &view->last));
 	}
 }
 
@@ -47,6 +50,8 @@ view_end(struct view *view, struct lw_doc **doc, enum lw_status outcome,
     struct lw_err *err)
 {
 	*doc = NULL;
+	if (view->looks)
+		look_end(view->book);
 	if (view->status != LW_OK) {
 		outcome = view->status;
 		json_decref(view->root);

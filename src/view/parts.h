@@ -25,9 +25,11 @@ struct view {
 	enum lw_status status; /* the first failure */
 	struct lw_err err;     /* its sentence */
 	struct lw_err last;    /* of the last call, for view_got */
+	bool looks;	       /* at the book, until view_end */
 };
 
-/* Begin a document on a book, which may be NULL. */
+/* Begin a document on a book, which may be NULL. It shows one state of the
+ * book: nothing may be written before view_end. */
 void view_begin(struct view *view, struct lw_book *book);
 
 /* Begin one on a rig, with its name and title; NULL after a failure, which a

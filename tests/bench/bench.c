@@ -97,7 +97,7 @@ static void
 show_job_page(void)
 {
 	static const struct fill_source pages = {
-	    program_assets, "web/", ".html", NULL};
+	    program_assets, "web/", ".html", NULL, NULL};
 	struct lw_doc *doc = NULL;
 	struct buf page;
 

@@ -97,6 +97,7 @@ read_settings(
     struct query *query, struct lw_arena *arena, struct lw_settings *settings)
 {
 	struct lw_setting *items = NULL, *setting;
+	const char *found;
 	size_t room = 0;
 
 	while (query_row(query)) {
@@ -112,9 +113,11 @@ read_settings(
 		setting->became = query_get_word(query, arena, 5);
 		setting->why = query_get_text(query, arena, 6);
 		setting->job = query_get_int(query, 7);
-		setting->unexplained =
-		    setting->was != NULL && !query_get_null(query, 8) &&
-		    strcmp(setting->was, query_peek(query, 8)) != 0;
+		/* What was found on the device: before a change, or as it was
+		 * only read. */
+		found = setting->was != NULL ? setting->was : setting->became;
+		setting->unexplained = !query_get_null(query, 8) &&
+				       strcmp(found, query_peek(query, 8)) != 0;
 	}
 	settings->items = items;
 	return query_end(query);

@@ -353,30 +353,60 @@ is_evidence(const struct lw_finding *finding, const struct repair *repair)
 	       repair_is_out(repair, finding->about);
 }
 
-/* A check that was done again counts once, by the last. */
-static bool
-counts(const struct situation *at, size_t place)
+static int
+by_check(const void *a, const void *b)
+{
+	const struct lw_finding *one = *(const struct lw_finding *const *)a;
+	const struct lw_finding *other = *(const struct lw_finding *const *)b;
+	int order = strcmp(one->subject, other->subject);
+
+	return order != 0 ? order : (one > other) - (one < other);
+}
+
+static int
+by_serial(const void *a, const void *b)
+{
+	const struct lw_finding *one = *(const struct lw_finding *const *)a;
+	const struct lw_finding *other = *(const struct lw_finding *const *)b;
+
+	return (one > other) - (one < other);
+}
+
+/* What counts, in order. A check that was done again counts once, by the
+ * last. */
+static enum lw_status
+find_evidence(const struct lw_finding ***evidence, size_t *count,
+    struct lw_arena *arena, const struct situation *at, struct lw_err *err)
 {
 	const struct findings *findings = &at->findings;
-	const struct lw_finding *finding = &findings->items[place];
-	size_t i;
+	const struct lw_finding **list;
+	size_t all = 0, kept = 0, i;
 
-	if (!is_evidence(finding, &at->repair))
-		return false;
-	for (i = place + 1; i < findings->count; i++)
-		if (is_evidence(&findings->items[i], &at->repair) &&
-		    strcmp(findings->items[i].subject, finding->subject) == 0)
-			return false;
-	return true;
+	list = arena_array(
+	    arena, findings->count + 1, sizeof(const struct lw_finding *));
+	if (list == NULL)
+		return err_no_memory(err);
+	for (i = 0; i < findings->count; i++)
+		if (is_evidence(&findings->items[i], &at->repair))
+			list[all++] = &findings->items[i];
+	qsort(list, all, sizeof *list, by_check);
+	for (i = 0; i < all; i++)
+		if (i + 1 == all ||
+		    strcmp(list[i]->subject, list[i + 1]->subject) != 0)
+			list[kept++] = list[i];
+	qsort(list, kept, sizeof *list, by_serial);
+	*evidence = list;
+	*count = kept;
+	return LW_OK;
 }
 
 enum lw_status
 suspects_find(struct suspects *suspects, struct shelf *shelf,
     const struct situation *at, struct lw_err *err)
 {
-	const struct findings *findings = &at->findings;
 	struct candidates all = {0};
-	const struct lw_finding *finding;
+	const struct lw_finding **evidence = NULL;
+	size_t evidence_count = 0;
 	double *weight, *likelihood;
 	enum lw_status status;
 	size_t i;
@@ -396,14 +426,13 @@ suspects_find(struct suspects *suspects, struct shelf *shelf,
 		all.items[i].began = likelihood[i];
 		all.items[i].worst = 1;
 	}
-	for (i = 0; i < findings->count; i++) {
-		finding = &findings->items[i];
-		if (!counts(at, i))
-			continue;
-		status = update(weight, likelihood, &all, shelf, finding, err);
-		if (status != LW_OK)
-			return status;
-	}
+	status =
+	    find_evidence(&evidence, &evidence_count, shelf->arena, at, err);
+	for (i = 0; status == LW_OK && i < evidence_count; i++)
+		status =
+		    update(weight, likelihood, &all, shelf, evidence[i], err);
+	if (status != LW_OK)
+		return status;
 	belief_shares(likelihood, weight, all.count);
 	status = exclude(suspects, shelf, &all, likelihood, at, err);
 	if (status == LW_OK)

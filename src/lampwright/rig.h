@@ -148,7 +148,8 @@ struct lw_setting {
 	const char *became;
 	const char *why;  /* or NULL */
 	int64_t job;	  /* 0: none */
-	bool unexplained; /* `was` is not what the ledger had last */
+	bool unexplained; /* what was found (`was`, or `became` where it was
+			   * only read) is not what the ledger had last */
 };
 
 struct lw_settings {

@@ -156,7 +156,7 @@ START_TEST(what_the_ledger_cannot_explain)
 {
 	struct lw_settings settings;
 	static const bool expected[] = {
-	    false, false, true, false, false, false, true, false};
+	    false, false, true, false, false, true, true, false, false, false};
 	size_t i;
 
 	add(10, "drive", "ramp", "1", "2");
@@ -164,9 +164,11 @@ START_TEST(what_the_ledger_cannot_explain)
 	add(30, "drive", "ramp", "4", "5");   /* it had 3 */
 	add(40, "drive", "limit", "4", "5");  /* the first of its name */
 	add(50, "charger", "ramp", "9", "8"); /* of another device */
-	add(60, "drive", "ramp", NULL, "7");  /* only read */
+	add(60, "drive", "ramp", NULL, "7");  /* only read; it had 5 */
 	add(5, "drive", "ramp", "5", "6");    /* last written was 7 */
 	add(70, "drive", "ramp", "6", "6");
+	add(80, "drive", "ramp", NULL, "6");  /* read as it was */
+	add(90, "drive", "curve", NULL, "1"); /* the first of its name */
 	settings = history(NULL);
 	ck_assert_uint_eq(settings.count, COUNT(expected));
 	for (i = 0; i < COUNT(expected); i++)
@@ -174,7 +176,7 @@ START_TEST(what_the_ledger_cannot_explain)
 		    "entry %zu", i + 1);
 	/* The same of one device, as of a time, and of a job. */
 	settings = history("drive");
-	ck_assert_uint_eq(settings.count, 7);
+	ck_assert_uint_eq(settings.count, 9);
 	ck_assert(settings.items[2].unexplained);
 	ck_assert(!settings.items[3].unexplained);
 	settings = as_of(35);

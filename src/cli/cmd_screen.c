@@ -38,12 +38,8 @@ remove_all(const struct cli *cli)
 		return cli_fail(cli, &err);
 	if (cli->json)
 		return show_screens(cli);
-	if (count == 0)
-		printf("No screen is paired.\n");
-	else if (count == 1)
-		printf("The one screen is sent away.\n");
-	else
-		printf("All %zu screens are sent away.\n", count);
+	printf("%s\n",
+	    count == 0 ? "No screen is paired." : "Every screen is sent away.");
 	return EXIT_YES;
 }
 

@@ -81,7 +81,8 @@ enum lw_status lw_screen_list(struct lw_screens *screens,
 enum lw_status lw_screen_remove(
     struct lw_book *book, int64_t number, struct lw_err *err);
 
-/* The same for all but one (`keep`, 0 for none); `removed` gets how many. */
+/* The same for all but one (`keep`, 0 for none); `removed` gets how many, with
+ * those whose time was over already. */
 enum lw_status lw_screen_remove_all(size_t *removed, struct lw_book *book,
     int64_t keep, struct lw_err *err);
 

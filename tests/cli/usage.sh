@@ -3,7 +3,7 @@
 . "$SRC/tests/lib.sh"
 export LAMPWRIGHT_BOOK="$SCRATCH/book.db"
 lw() { run "$LAMPWRIGHT" "$@"; }
-verbs="read find trace job rig setting device teach note pack serve book"
+verbs="read find trace job rig setting device teach note pack serve screen book"
 
 lw
 same "nothing shows the overview" 0 "$code"

@@ -148,17 +148,15 @@ lan_init(
 	return open ? look_up(lan, err) : LW_OK;
 }
 
-bool
+void
 lan_look(struct lan *lan, int64_t now_s)
 {
-	uint32_t best = lan->address_count > 0 ? lan->addresses[0].address : 0;
-
+	/* A clock that was set back holds nothing up. */
 	if (!lan->open ||
 	    (now_s >= lan->looked_s && now_s - lan->looked_s < LOOK_S))
-		return false;
+		return;
 	lan->looked_s = now_s;
 	look_up(lan, NULL);
-	return lan->address_count > 0 && lan->addresses[0].address != best;
 }
 
 void
@@ -200,15 +198,6 @@ write_address(char text[INET_ADDRSTRLEN], uint32_t address)
 	struct in_addr in = {htonl(address)};
 
 	inet_ntop(AF_INET, &in, text, INET_ADDRSTRLEN);
-}
-
-void
-lan_host(char host[LAN_HOST_SIZE], const struct lan *lan, uint32_t address)
-{
-	char text[INET_ADDRSTRLEN];
-
-	write_address(text, address);
-	snprintf(host, LAN_HOST_SIZE, "%s:%u", text, lan->port);
 }
 
 static bool
@@ -256,6 +245,45 @@ lan_origin_is_ours(const struct lan *lan, const char *origin, const char *host)
 
 	return strncmp(origin, scheme, strlen(scheme)) == 0 &&
 	       strcmp(origin + strlen(scheme), host) == 0;
+}
+
+/* The name at a place among those that lead a phone here; NULL past the end. */
+static const char *
+name_at(const struct lan *lan, size_t place)
+{
+	size_t i;
+
+	for (i = 0; i < lan->name_count; i++) {
+		if (strcmp(lan->names[i], "localhost") != 0 && place-- == 0)
+			return lan->names[i];
+	}
+	return NULL;
+}
+
+bool
+lan_url(char url[LAN_URL_SIZE], const struct lan *lan, size_t place)
+{
+	size_t names = 0, addresses = lan->address_count;
+	size_t first_name, first_address;
+	char text[INET_ADDRSTRLEN];
+	const char *host = text;
+
+	while (lan->open && name_at(lan, names) != NULL)
+		names++;
+	first_name = lan->by_name ? 0 : addresses;
+	first_address = lan->by_name ? names : 0;
+	if (place > names + addresses)
+		return false;
+	if (place == names + addresses)
+		write_address(text, INADDR_LOOPBACK);
+	else if (place >= first_name && place < first_name + names)
+		host = name_at(lan, place - first_name);
+	else
+		write_address(
+		    text, lan->addresses[place - first_address].address);
+	snprintf(url, LAN_URL_SIZE, "http%s://%s:%u/", lan->tls ? "s" : "",
+	    host, lan->port);
+	return true;
 }
 
 static bool

@@ -12,7 +12,7 @@
 #define LAN_ADDRESSES_MAX 32
 #define LAN_NAMES_MAX 16
 #define LAN_NAME_SIZE 254 /* a DNS name, RFC 1035 section 2.3.4, and a NUL */
-#define LAN_HOST_SIZE 32  /* "192.168.100.100:65535", and a NUL */
+#define LAN_URL_SIZE (LAN_NAME_SIZE + 16) /* "https://", NAME, ":65535/" */
 
 struct sockaddr;
 
@@ -34,15 +34,15 @@ struct lan {
 	/* Names from the certificate, lower case; no wildcards. */
 	char names[LAN_NAMES_MAX][LAN_NAME_SIZE];
 	size_t name_count;
+	bool by_name; /* phones had better use a name than an address */
 };
 
 /* Look up the addresses. Without `open` there are none. */
 enum lw_status lan_init(
     struct lan *lan, bool open, bool tls, unsigned port, struct lw_err *err);
 
-/* Look them up again, at most every 5 s of `now_s`. True: the first one is
- * another than before. */
-bool lan_look(struct lan *lan, int64_t now_s);
+/* Look them up again, at most every 5 s of `now_s`. */
+void lan_look(struct lan *lan, int64_t now_s);
 
 /* A name of the certificate. One that is no plain name of a host (a wildcard,
  * an address), and one too many, is passed over. */
@@ -67,8 +67,11 @@ bool lan_origin_is_ours(
  * of an interface. */
 bool lan_peer_is_near(const struct lan *lan, const struct sockaddr *peer);
 
-/* An address of the list as a Host header has it: "192.168.1.5:8017". */
-void lan_host(
-    char host[LAN_HOST_SIZE], const struct lan *lan, uint32_t address);
+/*
+ * The addresses that people can open, "http://192.168.1.5:8017/": from 0, the
+ * best for a phone first, this machine's own 127.0.0.1 last. False: there
+ * are no more.
+ */
+bool lan_url(char url[LAN_URL_SIZE], const struct lan *lan, size_t place);
 
 #endif

@@ -1,13 +1,15 @@
-/* Listens on this machine's own address and runs the loop: one thread, a cap
- * on connections, time and memory. What a request is answered with is left
- * to request.c and the pages. */
+/* Listens and runs the loop: one thread, and caps on connections, time and
+ * memory. What a request is answered with is left to request.c and the pages,
+ * and which connection has to go to conns.c. */
 #include "serve/serve.h"
 
 #include "base/err.h"
+#include "serve/conns.h"
 #include "serve/pages.h"
 #include "serve/reply.h"
 #include "serve/request.h"
 #include "serve/server.h"
+#include "serve/tls.h"
 
 #include <arpa/inet.h>
 #include <errno.h>
@@ -17,19 +19,88 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/socket.h>
+#include <time.h>
 #include <unistd.h>
 
-#define CONNECTIONS_MAX 64
-#define IDLE_S 20
+#define WAITING_MAX 128 /* that the system keeps until they are accepted */
 #define CONNECTION_BYTES (32u * 1024)
 #define WAIT_MS 250
+#define ADDRESSES_MAX (LAN_ADDRESSES_MAX + LAN_NAMES_MAX + 1)
+
+/* A server and what only its loop knows. */
+struct loop {
+	struct server server;
+	struct conns conns;
+	struct tls tls;
+	char best[LAN_URL_SIZE]; /* the address that was said last */
+	char complaint[256];	 /* the web library's last one */
+	int64_t swept_ms;
+};
+
+/* Kept for when the server does not start or go on; strangers could fill the
+ * terminal with the rest. */
+static void __attribute__((format(printf, 2, 0)))
+complain(void *closure, const char *format, va_list args)
+{
+	struct loop *loop = closure;
+
+	vsnprintf(loop->complaint, sizeof loop->complaint, format, args);
+	loop->complaint[strcspn(loop->complaint, "\r\n")] = '\0';
+}
+
+static struct conn *
+conn_of(struct MHD_Connection *connection)
+{
+	const union MHD_ConnectionInfo *info = MHD_get_connection_info(
+	    connection, MHD_CONNECTION_INFO_SOCKET_CONTEXT);
+
+	return info != NULL ? info->socket_context : NULL;
+}
+
+static enum MHD_Result
+accept_peer(void *closure, const struct sockaddr *peer, socklen_t length)
+{
+	const struct loop *loop = closure;
+
+	(void)length;
+	return lan_peer_is_near(&loop->server.lan, peer) ? MHD_YES : MHD_NO;
+}
+
+static void
+begin_or_end_connection(void *closure, struct MHD_Connection *connection,
+    void **context, enum MHD_ConnectionNotificationCode what)
+{
+	const union MHD_ConnectionInfo *fd, *peer;
+	struct loop *loop = closure;
+	struct sockaddr_in in;
+
+	if (what == MHD_CONNECTION_NOTIFY_CLOSED) {
+		conns_remove(*context);
+		*context = NULL;
+		return;
+	}
+	fd = MHD_get_connection_info(
+	    connection, MHD_CONNECTION_INFO_CONNECTION_FD);
+	peer = MHD_get_connection_info(
+	    connection, MHD_CONNECTION_INFO_CLIENT_ADDRESS);
+	if (fd == NULL || peer == NULL || peer->client_addr == NULL)
+		return;
+	memcpy(&in, peer->client_addr, sizeof in);
+	*context = conns_add(&loop->conns, fd->connect_fd,
+	    ntohl(in.sin_addr.s_addr), conns_now());
+}
 
 /* Called with a request's first line, before anything is decoded. */
 static void *
 begin_request(void *closure, const char *target, struct MHD_Connection *conn)
 {
-	(void)conn;
-	return request_new(closure, target);
+	struct loop *loop = closure;
+	struct conn *entry = conn_of(conn);
+
+	/* The first head's time runs from the beginning of the connection. */
+	if (entry != NULL && entry->phase != CONN_HEAD)
+		conns_enter(entry, CONN_HEAD, conns_now());
+	return request_new(&loop->server, target);
 }
 
 static void
@@ -37,8 +108,8 @@ end_request(void *closure, struct MHD_Connection *conn, void **request,
     enum MHD_RequestTerminationCode how)
 {
 	(void)closure;
-	(void)conn;
 	(void)how;
+	conns_enter(conn_of(conn), CONN_IDLE, conns_now());
 	request_free(*request);
 	*request = NULL;
 }
@@ -77,6 +148,7 @@ take(void *closure, struct MHD_Connection *connection, const char *url,
 		return MHD_NO; /* memory ran out */
 	if (!request->begun) {
 		request->begun = true;
+		conns_enter(conn_of(connection), CONN_BODY, conns_now());
 		request_begin(request, connection, method);
 		if (!request->unclear && !announces_too_much(connection))
 			return MHD_YES;
@@ -91,10 +163,11 @@ take(void *closure, struct MHD_Connection *connection, const char *url,
 	request_answer(request, &reply);
 	sent = reply_send(&reply, request, connection);
 	reply_clear(&reply);
+	conns_enter(conn_of(connection), CONN_ANSWER, conns_now());
 	return sent ? MHD_YES : MHD_NO;
 }
 
-/* A socket that listens on 127.0.0.1; `port` becomes the one it got. */
+/* A socket that listens; `port` becomes the one it got. */
 static enum lw_status
 listen_on(int *out, unsigned *port, bool lan, struct lw_err *err)
 {
@@ -113,102 +186,184 @@ listen_on(int *out, unsigned *port, bool lan, struct lw_err *err)
 		    strerror(errno));
 	if (setsockopt(fd, SOL_SOCKET, SO_REUSEADDR, &on, sizeof on) != 0 ||
 	    bind(fd, (const struct sockaddr *)&address, sizeof address) != 0 ||
-	    listen(fd, CONNECTIONS_MAX) != 0 ||
+	    listen(fd, WAITING_MAX) != 0 ||
 	    getsockname(fd, (struct sockaddr *)&address, &length) != 0) {
-		if (errno == EADDRINUSE)
-			err_set(err, LW_CONFLICT,
+		enum lw_status status =
+		    errno == EADDRINUSE ? LW_CONFLICT : LW_FAILED;
+
+		if (status == LW_CONFLICT)
+			err_set(err, status,
 			    "port %u is taken by another program; stop it, or "
 			    "give another port with --port",
 			    *port);
 		else
-			err_set(err, LW_FAILED, "cannot listen on port %u: %s",
+			err_set(err, status, "cannot listen on port %u: %s",
 			    *port, strerror(errno));
 		close(fd);
-		return err == NULL ? LW_FAILED : err->code;
+		return status;
 	}
 	*port = ntohs(address.sin_port);
 	*out = fd;
 	return LW_OK;
 }
 
-/* Tell the terminal where the server can be reached. */
-static void
-tell(const struct server *server)
+static enum lw_status
+start(struct MHD_Daemon **daemon, struct loop *loop, int fd, struct lw_err *err)
 {
-	const struct serve_options *options = server->options;
-	static char texts[LAN_ADDRESSES_MAX + 1][LAN_HOST_SIZE + 9];
-	const char *addresses[LAN_ADDRESSES_MAX + 1];
-	struct serve_ready ready = {.port = server->lan.port,
+	bool tls = loop->server.lan.tls;
+	struct MHD_OptionItem secure[] = {
+	    {MHD_OPTION_HTTPS_MEM_CERT, 0, loop->tls.cert},
+	    {MHD_OPTION_HTTPS_MEM_KEY, 0, loop->tls.key},
+	    {MHD_OPTION_HTTPS_PRIORITIES, 0, (void *)(uintptr_t)TLS_PRIORITIES},
+	    {MHD_OPTION_END, 0, NULL},
+	};
+
+	if (tls && MHD_is_feature_supported(MHD_FEATURE_TLS) != MHD_YES)
+		return err_set(err, LW_FAILED,
+		    "the web library of this system was built without TLS; "
+		    "without --tls-cert and --tls-key it can be used");
+	/* The options are varargs: each is cast to the type that is read. */
+	*daemon = MHD_start_daemon(
+	    MHD_USE_AUTO | MHD_USE_ERROR_LOG | (tls ? MHD_USE_TLS : 0),
+	    (uint16_t)loop->server.lan.port, accept_peer, (void *)loop, take,
+	    (void *)loop, MHD_OPTION_EXTERNAL_LOGGER, complain, (void *)loop,
+	    MHD_OPTION_LISTEN_SOCKET, (MHD_socket)fd,
+	    MHD_OPTION_SIGPIPE_HANDLED_BY_APP, (int)1,
+	    MHD_OPTION_URI_LOG_CALLBACK, begin_request, (void *)loop,
+	    MHD_OPTION_NOTIFY_COMPLETED, end_request, (void *)NULL,
+	    MHD_OPTION_NOTIFY_CONNECTION, begin_or_end_connection, (void *)loop,
+	    MHD_OPTION_CONNECTION_LIMIT, (unsigned int)loop->conns.most,
+	    MHD_OPTION_CONNECTION_TIMEOUT, (unsigned int)(CONNS_IDLE_MS / 1000),
+	    MHD_OPTION_CONNECTION_MEMORY_LIMIT, (size_t)CONNECTION_BYTES,
+	    MHD_OPTION_ARRAY, tls ? secure : &secure[3], MHD_OPTION_END);
+	if (*daemon == NULL)
+		return err_set(err, LW_FAILED,
+		    "the web server does not start: %s", loop->complaint);
+	return LW_OK;
+}
+
+/* A code for the first phone, and where it may be typed. */
+static enum lw_status
+tell(struct loop *loop, struct lw_err *err)
+{
+	const struct serve_options *options = loop->server.options;
+	struct pairing *pairing = &loop->server.pairing;
+	char texts[ADDRESSES_MAX][LAN_URL_SIZE], code[PAIRING_CODE_SIZE + 1];
+	const char *addresses[ADDRESSES_MAX];
+	struct serve_ready ready = {.port = loop->server.lan.port,
 	    .lan = options->lan,
-	    .tls = server->lan.tls,
-	    .addresses = addresses};
-	size_t i;
+	    .tls = loop->server.lan.tls,
+	    .addresses = addresses,
+	    .code_minutes = PAIRING_CODE_S / 60,
+	    .print = loop->server.lan.tls ? loop->tls.print : NULL};
+	enum lw_status status;
+	bool fresh;
 
-	for (i = 0; i <= server->lan.address_count; i++) {
-		char host[LAN_HOST_SIZE];
-
-		lan_host(host, &server->lan,
-		    i < server->lan.address_count
-			? server->lan.addresses[i].address
-			: INADDR_LOOPBACK);
-		snprintf(texts[i], sizeof texts[i], "http%s://%s/",
-		    server->lan.tls ? "s" : "", host);
-		addresses[ready.address_count++] = texts[i];
+	while (ready.address_count < ADDRESSES_MAX &&
+	       lan_url(texts[ready.address_count], &loop->server.lan,
+		   ready.address_count)) {
+		addresses[ready.address_count] = texts[ready.address_count];
+		ready.address_count++;
 	}
-	options->ready(&ready, options->closure);
+	memcpy(loop->best, texts[0], sizeof loop->best);
+	if (options->lan) {
+		if ((status = pairing_ready(
+			 pairing, &fresh, pairing_now(), err)) != LW_OK)
+			return status;
+		snprintf(code, sizeof code, "%.3s %.3s", pairing->code,
+		    pairing->code + 3);
+		ready.code = code;
+	}
+	if (options->ready != NULL)
+		options->ready(&ready, options->closure);
+	return LW_OK;
+}
+
+/* Between two rounds of the web library. */
+static void
+sweep(struct loop *loop)
+{
+	const struct serve_options *options = loop->server.options;
+	int64_t now_ms = conns_now();
+	char best[LAN_URL_SIZE], sentence[LAN_URL_SIZE + 64];
+
+	if (now_ms - loop->swept_ms < WAIT_MS)
+		return;
+	loop->swept_ms = now_ms;
+	conns_sweep(&loop->conns, now_ms);
+	lan_look(&loop->server.lan, (int64_t)time(NULL));
+	if (!lan_url(best, &loop->server.lan, 0) ||
+	    strcmp(best, loop->best) == 0)
+		return;
+	memcpy(loop->best, best, sizeof best);
+	snprintf(sentence, sizeof sentence,
+	    "this machine has another address now: %s", best);
+	if (options->say != NULL)
+		options->say(sentence, options->closure);
+}
+
+static enum lw_status
+prepare(struct loop *loop, int *fd, struct lw_err *err)
+{
+	const struct serve_options *options = loop->server.options;
+	struct lan *lan = &loop->server.lan;
+	unsigned port = options->port;
+	enum lw_status status;
+	bool tls = options->tls_cert != NULL;
+
+	if ((status = guard_token_new(loop->server.token, err)) != LW_OK ||
+	    (status = conns_init(&loop->conns, err)) != LW_OK)
+		return status;
+	if (tls && (status = tls_read(&loop->tls, options->tls_cert,
+			options->tls_key, (int64_t)time(NULL), options->say,
+			options->closure, err)) != LW_OK)
+		return status;
+	if ((status = listen_on(fd, &port, options->lan, err)) != LW_OK ||
+	    (status = lan_init(lan, options->lan, tls, port, err)) != LW_OK)
+		return status;
+	if (tls)
+		tls_add_names(&loop->tls, lan);
+	loop->server.pairing.on = options->lan;
+	page_static_hash(loop->server.assets);
+	return LW_OK;
 }
 
 enum lw_status
 serve_run(const struct serve_options *options, struct lw_err *err)
 {
-	struct server server = {
-	    .book = options->book,
-	    .options = options,
-	    .web_dir = options->web_dir,
-	    .templates = {program_assets, "web/", ".html", options->web_dir,
-		fill_kept_new()},
-	};
 	struct sigaction ignore = {.sa_handler = SIG_IGN}, before;
 	struct MHD_Daemon *daemon = NULL;
 	enum lw_status status;
-	unsigned port = options->port;
+	struct loop *loop;
 	int fd = -1;
 
+	if ((loop = calloc(1, sizeof *loop)) == NULL)
+		return err_no_memory(err);
+	loop->server.book = options->book;
+	loop->server.options = options;
+	loop->server.web_dir = options->web_dir;
+	loop->server.templates = (struct fill_source){
+	    program_assets, "web/", ".html", options->web_dir, fill_kept_new()};
 	sigaction(SIGPIPE, &ignore, &before);
-	if ((status = guard_token_new(server.token, err)) != LW_OK ||
-	    (status = listen_on(&fd, &port, options->lan, err)) != LW_OK ||
-	    (status = lan_init(&server.lan, options->lan, false, port, err)) !=
-		LW_OK)
+	if ((status = prepare(loop, &fd, err)) != LW_OK ||
+	    (status = start(&daemon, loop, fd, err)) != LW_OK)
 		goto out;
-	page_static_hash(server.assets);
-	/* The options are varargs: each is cast to the type that is read. */
-	daemon = MHD_start_daemon(MHD_USE_AUTO | MHD_USE_ERROR_LOG,
-	    (uint16_t)port, NULL, NULL, take, &server, MHD_OPTION_LISTEN_SOCKET,
-	    (MHD_socket)fd, MHD_OPTION_SIGPIPE_HANDLED_BY_APP, (int)1,
-	    MHD_OPTION_URI_LOG_CALLBACK, begin_request, (void *)&server,
-	    MHD_OPTION_NOTIFY_COMPLETED, end_request, (void *)NULL,
-	    MHD_OPTION_CONNECTION_LIMIT, (unsigned int)CONNECTIONS_MAX,
-	    MHD_OPTION_CONNECTION_TIMEOUT, (unsigned int)IDLE_S,
-	    MHD_OPTION_CONNECTION_MEMORY_LIMIT, (size_t)CONNECTION_BYTES,
-	    MHD_OPTION_END);
-	if (daemon == NULL) {
-		status = err_set(err, LW_FAILED,
-		    "the web server does not start; see the messages above");
-		goto out;
-	}
 	fd = -1; /* the daemon closes it */
-	if (options->ready != NULL)
-		tell(&server);
-	while (!*options->stop && status == LW_OK)
+	status = tell(loop, err);
+	while (!*options->stop && status == LW_OK) {
 		if (MHD_run_wait(daemon, WAIT_MS) == MHD_NO)
-			status = err_set(
-			    err, LW_FAILED, "the web server cannot go on");
+			status = err_set(err, LW_FAILED,
+			    "the web server cannot go on: %s", loop->complaint);
+		sweep(loop);
+	}
 out:
 	if (daemon != NULL)
 		MHD_stop_daemon(daemon);
 	if (fd >= 0)
 		close(fd);
-	fill_kept_free(server.templates.kept);
+	tls_clear(&loop->tls);
+	fill_kept_free(loop->server.templates.kept);
+	free(loop);
 	sigaction(SIGPIPE, &before, NULL);
 	return status;
 }

@@ -1,0 +1,167 @@
+/* Keeps the table of connections and shuts down those that have to go;
+ * closing them, and what they say, is left to the web library. */
+#include "serve/conns.h"
+
+#include "base/err.h"
+
+#include <string.h>
+#include <sys/resource.h>
+#include <sys/socket.h>
+#include <time.h>
+
+/* Open files besides connections: the book, its journal, the ends of the
+ * program, the socket that listens, and some to spare. */
+#define OTHER_FILES 32
+#define CONNS_LEAST 16
+
+int64_t
+conns_now(void)
+{
+	struct timespec now;
+
+	/* Not the clock that goes on while the machine sleeps: what came in
+	 * before it did has its time afterwards. */
+	clock_gettime(CLOCK_MONOTONIC, &now);
+	return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
+}
+
+enum lw_status
+conns_init(struct conns *conns, struct lw_err *err)
+{
+	struct rlimit files;
+
+	memset(conns, 0, sizeof *conns);
+	conns->most = CONNS_MAX;
+	conns->most_of_one = CONNS_OF_ONE_MAX;
+	if (getrlimit(RLIMIT_NOFILE, &files) != 0 ||
+	    files.rlim_cur == RLIM_INFINITY ||
+	    files.rlim_cur >= CONNS_MAX + OTHER_FILES)
+		return LW_OK;
+	if (files.rlim_cur < CONNS_LEAST + OTHER_FILES)
+		return err_set(err, LW_FAILED,
+		    "only %llu files may be open at a time here, and serving "
+		    "takes %d; see ulimit -n",
+		    (unsigned long long)files.rlim_cur,
+		    CONNS_LEAST + OTHER_FILES);
+	conns->most = (size_t)files.rlim_cur - OTHER_FILES;
+	if (conns->most_of_one > conns->most / 2)
+		conns->most_of_one = conns->most / 2;
+	return LW_OK;
+}
+
+static bool
+is_there(const struct conn *conn)
+{
+	return conn->phase != CONN_FREE && conn->phase != CONN_ENDED;
+}
+
+static void
+end(struct conn *conn)
+{
+	/* Its owner sees that nothing comes any more, and closes it. */
+	shutdown(conn->fd, SHUT_RDWR);
+	conn->phase = CONN_ENDED;
+}
+
+static bool
+has_asked(const struct conn *conn)
+{
+	return conn->phase == CONN_BODY || conn->phase == CONN_ANSWER;
+}
+
+/* End one to make room, of an address or (NULL) of all: the one that has
+ * asked for nothing for longest, or else the one that has been at its body or
+ * answer for longest, and for long. False: there is none. */
+static bool
+make_room(struct conns *conns, const uint32_t *address, int64_t now_ms)
+{
+	struct conn *worst = NULL;
+	size_t i;
+
+	for (i = 0; i < conns->most; i++) {
+		struct conn *conn = &conns->all[i];
+
+		if (!is_there(conn) ||
+		    (address != NULL && conn->address != *address) ||
+		    (has_asked(conn) &&
+			now_ms - conn->since_ms < CONNS_SLOW_MS))
+			continue;
+		if (worst == NULL || has_asked(worst) > has_asked(conn) ||
+		    (has_asked(worst) == has_asked(conn) &&
+			conn->since_ms < worst->since_ms))
+			worst = conn;
+	}
+	if (worst != NULL)
+		end(worst);
+	return worst != NULL;
+}
+
+struct conn *
+conns_add(struct conns *conns, int fd, uint32_t address, int64_t now_ms)
+{
+	struct conn *free_one = NULL;
+	size_t count = 0, of_one = 0, i;
+	bool room;
+
+	for (i = 0; i < conns->most; i++) {
+		struct conn *conn = &conns->all[i];
+
+		if (conn->phase == CONN_FREE && free_one == NULL)
+			free_one = conn;
+		if (is_there(conn)) {
+			count++;
+			of_one += conn->address == address;
+		}
+	}
+	if (free_one == NULL) {
+		shutdown(fd, SHUT_RDWR);
+		return NULL;
+	}
+	room =
+	    of_one < conns->most_of_one || make_room(conns, &address, now_ms);
+	/* While there is a quarter left for others, nobody is turned away. */
+	if (room && of_one < conns->most_of_one &&
+	    count >= conns->most - conns->most / 4)
+		room = make_room(conns, NULL, now_ms) || count < conns->most;
+	free_one->fd = fd;
+	free_one->address = address;
+	free_one->since_ms = now_ms;
+	free_one->phase = CONN_HEAD;
+	if (!room)
+		end(free_one);
+	return free_one;
+}
+
+void
+conns_enter(struct conn *conn, enum conn_phase phase, int64_t now_ms)
+{
+	if (conn == NULL || !is_there(conn))
+		return;
+	conn->phase = phase;
+	conn->since_ms = now_ms;
+}
+
+void
+conns_remove(struct conn *conn)
+{
+	if (conn != NULL)
+		conn->phase = CONN_FREE;
+}
+
+void
+conns_sweep(struct conns *conns, int64_t now_ms)
+{
+	static const int64_t limits[] = {[CONN_HEAD] = CONNS_HEAD_MS,
+	    [CONN_BODY] = CONNS_BODY_MS,
+	    [CONN_ANSWER] = CONNS_ANSWER_MS,
+	    [CONN_IDLE] = CONNS_IDLE_MS};
+	size_t i;
+
+	for (i = 0; i < conns->most; i++) {
+		struct conn *conn = &conns->all[i];
+
+		if (is_there(conn) &&
+		    now_ms - conn->since_ms >= limits[conn->phase])
+			end(conn);
+	}
+}

@@ -42,31 +42,6 @@ guard_token_same(const char *token, const char *given)
 }
 
 bool
-guard_host_is_ours(const char *host, unsigned port)
-{
-	static const char *const names[] = {"127.0.0.1", "localhost", "[::1]"};
-	char full[32];
-	size_t i;
-
-	for (i = 0; i < sizeof names / sizeof names[0]; i++) {
-		snprintf(full, sizeof full, "%s:%u", names[i], port);
-		if (strcmp(host, full) == 0 ||
-		    (port == 80 && strcmp(host, names[i]) == 0))
-			return true;
-	}
-	return false;
-}
-
-bool
-guard_origin_is_ours(const char *origin, const char *host)
-{
-	static const char scheme[] = "http://";
-
-	return strncmp(origin, scheme, sizeof scheme - 1) == 0 &&
-	       strcmp(origin + sizeof scheme - 1, host) == 0;
-}
-
-bool
 guard_type_is_form(const char *type)
 {
 	static const char form[] = "application/x-www-form-urlencoded";

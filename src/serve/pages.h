@@ -68,6 +68,13 @@ PAGE(note)
 PAGE(note_add)
 PAGE(note_remove)
 
+PAGE(pair)
+PAGE(pair_try)
+PAGE(screens)
+PAGE(screens_code)
+PAGE(screens_others)
+PAGE(screen_remove)
+
 PAGE(static)
 #undef PAGE
 
@@ -89,6 +96,23 @@ void pages_go_back(const struct request *request, struct reply *reply,
 /* Who does something, and when: the screen that sent the request. The texts
  * are the request's. */
 struct lw_actor pages_actor(const struct request *request);
+
+/* Another answer than the one that was asked for, as request->away says: the
+ * way to /pair, or the page once more. */
+void page_pair_away(const struct request *request, struct reply *reply);
+
+/* The page that asks for the code, with what was wrong. */
+void page_pair_again(const struct request *request, struct reply *reply,
+    unsigned status, const char *sentence);
+
+/* See to it that a pairing code is good, unless it is locked; as
+ * pairing_ready. */
+enum lw_status pages_ready_code(
+    const struct request *request, bool *fresh, struct lw_err *err);
+
+/* A sentence for the terminal; and the code that is good now. */
+void pages_say(const struct request *request, const char *sentence);
+void pages_say_code(const struct request *request);
 
 /* An id from a title: letters and digits, with hyphens for all else; "" where
  * nothing of it would do. */

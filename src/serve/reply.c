@@ -177,6 +177,8 @@ error_title(unsigned status)
 	case MHD_HTTP_CONFLICT:
 		return "That has changed meanwhile";
 	case MHD_HTTP_CONTENT_TOO_LARGE:
+	case MHD_HTTP_URI_TOO_LONG:
+	case MHD_HTTP_REQUEST_HEADER_FIELDS_TOO_LARGE:
 		return "That is too long";
 	default:
 		return "Something went wrong here";
@@ -209,12 +211,26 @@ reply_see_other(struct reply *reply)
 	reply->status = MHD_HTTP_SEE_OTHER;
 }
 
+void
+reply_give_cookie(struct reply *reply, const char *cookie)
+{
+	snprintf(reply->given, sizeof reply->given, "%s", cookie);
+	reply->cookie = reply->given;
+}
+
+void
+reply_take_cookie(struct reply *reply)
+{
+	reply->cookie = "";
+}
+
 /* Fill the page into `out`, with what every page has. */
 static enum lw_status
 fill_page(struct buf *out, struct reply *reply, const struct request *request,
     struct lw_err *err)
 {
 	const struct server *server = request->server;
+	char token[GUARD_TOKEN_SIZE];
 	struct buf here;
 
 	buf_init(&here, 8192);
@@ -227,8 +243,14 @@ fill_page(struct buf *out, struct reply *reply, const struct request *request,
 		? buf_text(&here)
 		: NULL);
 	buf_clear(&here);
-	if (request->ours)
-		reply_text(reply, "token", server->token);
+	if (request->ours) {
+		screen_token(token, &request->screen, server->token);
+		reply_text(reply, "token", token);
+	}
+	reply_bool(
+	    reply, "page_paired", server->pairing.on && request->screen.paired);
+	reply_bool(reply, "page_unpaired",
+	    server->pairing.on && !request->screen.paired);
 	reply_text(
 	    reply, "said", said_sentence(form_get(&request->query, "said")));
 	reply_text(reply, "assets", server->assets);
@@ -273,21 +295,25 @@ static const struct {
 	"default-src 'self'; object-src 'none'; base-uri 'none'; "
 	"form-action 'self'; frame-ancestors 'none'"},
     {"X-Content-Type-Options", "nosniff"},
-    /* Not no-referrer: with that, browsers send "Origin: null" with the
-     * forms of our own pages, and POST could not be told from a stranger's. */
+    /* To other sites it sends as little as no-referrer: nothing. With that one,
+     * browsers send "Origin: null" with the forms of our own pages, and POST
+     * could not be told from a stranger's. */
     {"Referrer-Policy", "same-origin"},
     {"Cross-Origin-Resource-Policy", "same-origin"},
 };
 
-/* The cookie that makes a browser a screen of its own. */
+/* The cookie that makes a browser a screen of its own; "" takes it away. */
 static bool
-add_screen(struct MHD_Response *response, const struct screen *screen)
+add_cookie(struct MHD_Response *response, const struct request *request,
+    const char *value)
 {
+	bool tls = request->server->lan.tls;
 	char cookie[160];
 
 	snprintf(cookie, sizeof cookie,
-	    "%s=%s; Path=/; Max-Age=%d; HttpOnly; SameSite=Strict",
-	    SCREEN_COOKIE, screen->id, SCREEN_COOKIE_S);
+	    "%s=%s; Path=/; Max-Age=%d; HttpOnly; SameSite=Strict%s",
+	    tls ? SCREEN_COOKIE_TLS : SCREEN_COOKIE, value,
+	    *value == '\0' ? 0 : LW_SCREEN_HOLDS_S, tls ? "; Secure" : "");
 	return MHD_add_response_header(
 		   response, MHD_HTTP_HEADER_SET_COOKIE, cookie) == MHD_YES;
 }
@@ -296,6 +322,7 @@ static bool
 add_headers(struct MHD_Response *response, const struct reply *reply,
     const struct request *request)
 {
+	char retry[16];
 	size_t i;
 	bool good = true;
 
@@ -320,16 +347,27 @@ add_headers(struct MHD_Response *response, const struct reply *reply,
 		good &= MHD_add_response_header(response, MHD_HTTP_HEADER_ETAG,
 			    reply->etag) == MHD_YES;
 	} else {
+		/* No cache that others share keeps a page. The browser itself
+		 * may, so that going back finds a form as it was left. */
 		good &=
 		    MHD_add_response_header(response,
-			MHD_HTTP_HEADER_CACHE_CONTROL, "no-store") == MHD_YES;
+			MHD_HTTP_HEADER_CACHE_CONTROL,
+			reply->data != NULL ? "no-store"
+					    : "private, no-cache") == MHD_YES;
 	}
 	if (reply->allow != NULL)
 		good &= MHD_add_response_header(response, MHD_HTTP_HEADER_ALLOW,
 			    reply->allow) == MHD_YES;
+	if (reply->retry_s > 0) {
+		snprintf(retry, sizeof retry, "%u", reply->retry_s);
+		good &= MHD_add_response_header(response,
+			    MHD_HTTP_HEADER_RETRY_AFTER, retry) == MHD_YES;
+	}
 	/* An asset may be kept by the browser, and a cookie with it. */
-	if (request->ours && request->screen.give && reply->data == NULL)
-		good &= add_screen(response, &request->screen);
+	if (reply->cookie != NULL)
+		good &= add_cookie(response, request, reply->cookie);
+	else if (request->ours && request->screen.give && reply->data == NULL)
+		good &= add_cookie(response, request, request->screen.cookie);
 	return good;
 }
 

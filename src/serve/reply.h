@@ -3,6 +3,7 @@
 #define SERVE_REPLY_H
 
 #include "base/buf.h"
+#include "serve/guard.h"
 
 #include <lampwright/doc.h>
 #include <lampwright/status.h>
@@ -25,7 +26,11 @@ struct reply {
 	const char *type;
 	char etag[24];	   /* with quotes; "" for none */
 	const char *allow; /* 405: the methods that would do */
-	struct lw_err err; /* what went wrong while building it */
+	unsigned retry_s;  /* 429: when to come again; 0 for any other */
+	char given[GUARD_TOKEN_SIZE]; /* the cookie that reply_give_cookie keeps
+				       */
+	const char *cookie; /* the browser's from now on; "" takes it away */
+	struct lw_err err;  /* what went wrong while building it */
 };
 
 void reply_init(struct reply *reply);
@@ -65,6 +70,11 @@ unsigned reply_status_of(enum lw_status status);
 
 /* On with a GET. The address is added to reply->location afterwards. */
 void reply_see_other(struct reply *reply);
+
+/* Another cookie for the browser. */
+void reply_give_cookie(struct reply *reply, const char *cookie);
+/* The browser has no cookie from now on. */
+void reply_take_cookie(struct reply *reply);
 
 /* Fill, label and queue it. False: hang up. */
 bool reply_send(struct reply *reply, const struct request *request,

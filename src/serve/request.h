@@ -28,6 +28,13 @@ enum method {
 /* The longest that a body may take, in seconds. */
 #define REQUEST_BODY_S 60
 
+/* A request that gets another answer than the one it asks for. */
+enum away {
+	AWAY_NO = 0,
+	AWAY_ONCE_MORE, /* from another site, which keeps the cookie back */
+	AWAY_TO_PAIR	/* from a screen that is not paired */
+};
+
 struct request {
 	struct server *server;
 	struct lw_book *book;
@@ -37,6 +44,12 @@ struct request {
 	struct form query;
 	struct form body;
 	int64_t now_s;
+	const char *host;
+	const char *agent;   /* what the browser says it is, or NULL */
+	const char *page;    /* where a form was sent from: local, or NULL */
+	char peer[46];	     /* its address, as text */
+	bool says_where;     /* the browser tells which site it comes from */
+	bool from_elsewhere; /* and it is another than this server */
 	bool ours; /* it named this server, so it may be given the token */
 	struct screen screen; /* which browser it is; known where it is ours */
 
@@ -48,6 +61,7 @@ struct request {
 	size_t received;
 	struct buf content;
 	const struct route *route;
+	enum away away;
 	unsigned refused;    /* the status to refuse it with, or 0 */
 	const char *refusal; /* the sentence */
 	const char *allow;   /* methods that would do, with 405 */
@@ -59,9 +73,12 @@ struct request *request_new(struct server *server, const char *target);
 void request_free(struct request *request);
 
 /* Look at method, address and headers before the body comes; decides on
- * `route` or `refused`. */
+ * `route`, `away` or `refused`. */
 void request_begin(struct request *request, struct MHD_Connection *connection,
     const char *method);
+
+/* The most bytes of a body that its page takes. */
+size_t request_most(const struct request *request);
 
 /* Take a part of the body. False: hang up. */
 bool request_add(struct request *request, const char *data, size_t length);

@@ -7,75 +7,89 @@
 
 typedef void page(const struct request *request, struct reply *reply);
 
+/* How long a form may be, in bytes. */
+enum {
+	TOUCH = 1024,	       /* a token and a number, or little more */
+	LINES = 16 * 1024,     /* some short fields, or a page to go back to */
+	WORDS = FORM_BYTES_MAX /* what somebody has to say */
+};
+
 /* A segment "*" stands for any one. The first match counts. */
 struct route {
 	const char *path;
 	page *get;
 	page *post;
+	size_t most; /* bytes of the form that it takes; 0: it takes none */
 };
 
 static const struct route routes[] = {
-    {"/", page_home, NULL},
-    {"/ask", page_ask, NULL},
-    {"/read", page_read, NULL},
-    {"/find", page_find, NULL},
-    {"/about", page_about, NULL},
-    {"/static/*", page_static, NULL},
+    {"/", page_home, NULL, 0},
+    {"/ask", page_ask, NULL, 0},
+    {"/read", page_read, NULL, 0},
+    {"/find", page_find, NULL, 0},
+    {"/about", page_about, NULL, 0},
+    {"/static/*", page_static, NULL, 0},
 
-    {"/jobs", page_jobs, page_job_new},
-    {"/jobs/*", page_job, NULL},
-    {"/jobs/*/now", page_job_now, NULL},
-    {"/jobs/*/report", page_job_report, NULL},
-    {"/jobs/*/state", page_job_state, NULL},
-    {"/jobs/*/waits", page_waits, NULL},
-    {"/jobs/*/answer", page_job_back, page_job_answer},
-    {"/jobs/*/undo", page_job_back, page_job_undo},
-    {"/jobs/*/note", page_job_back, page_job_note},
-    {"/jobs/*/close", page_job_back, page_job_close},
-    {"/jobs/*/reopen", page_job_back, page_job_reopen},
-    {"/jobs/*/resume", page_job_back, page_job_resume},
-    {"/jobs/*/wait", page_job_back, page_job_wait},
-    {"/jobs/*/safe", page_job_back, page_job_safe},
-    {"/jobs/*/pick", page_job_back, page_job_pick},
-    {"/jobs/*/suppose", page_job_back, page_job_suppose},
-    {"/jobs/*/take", page_job_back, page_job_take},
-    {"/jobs/*/ask", page_job_back, page_job_ask},
-    {"/jobs/*/hand", page_job_back, page_job_hand},
-    {"/jobs/*/release", page_job_back, page_job_release},
-    {"/waits", page_waits, NULL},
+    {"/pair", page_pair, page_pair_try, TOUCH},
+    {"/screens", page_screens, NULL, 0},
+    {"/screens/code", NULL, page_screens_code, TOUCH},
+    {"/screens/others", NULL, page_screens_others, TOUCH},
+    {"/screens/*/remove", NULL, page_screen_remove, TOUCH},
 
-    {"/rigs", page_rigs, page_rig_new},
-    {"/rigs/*", page_rig, NULL},
-    {"/rigs/*/set", page_rig_back, page_rig_set},
-    {"/rigs/*/use", page_rig_back, page_rig_use},
-    {"/rigs/*/remove", page_rig_back, page_rig_remove},
-    {"/rigs/*/points", page_rig_points, page_rig_point_set},
-    {"/rigs/*/settings", page_rig_settings, page_rig_setting_add},
-    {"/rigs/*/log", page_rig_log, page_rig_record_add},
-    {"/rigs/*/waits", page_waits, NULL},
+    {"/jobs", page_jobs, page_job_new, LINES},
+    {"/jobs/*", page_job, NULL, 0},
+    {"/jobs/*/now", page_job_now, NULL, 0},
+    {"/jobs/*/report", page_job_report, NULL, 0},
+    {"/jobs/*/state", page_job_state, NULL, 0},
+    {"/jobs/*/waits", page_waits, NULL, 0},
+    {"/jobs/*/answer", page_job_back, page_job_answer, WORDS},
+    {"/jobs/*/undo", page_job_back, page_job_undo, TOUCH},
+    {"/jobs/*/note", page_job_back, page_job_note, WORDS},
+    {"/jobs/*/close", page_job_back, page_job_close, WORDS},
+    {"/jobs/*/reopen", page_job_back, page_job_reopen, TOUCH},
+    {"/jobs/*/resume", page_job_back, page_job_resume, TOUCH},
+    {"/jobs/*/wait", page_job_back, page_job_wait, WORDS},
+    {"/jobs/*/safe", page_job_back, page_job_safe, TOUCH},
+    {"/jobs/*/pick", page_job_back, page_job_pick, TOUCH},
+    {"/jobs/*/suppose", page_job_back, page_job_suppose, TOUCH},
+    {"/jobs/*/take", page_job_back, page_job_take, TOUCH},
+    {"/jobs/*/ask", page_job_back, page_job_ask, TOUCH},
+    {"/jobs/*/hand", page_job_back, page_job_hand, TOUCH},
+    {"/jobs/*/release", page_job_back, page_job_release, TOUCH},
+    {"/waits", page_waits, NULL, 0},
 
-    {"/devices/new", page_device_form, page_device_new},
-    {"/devices/*/teach", NULL, page_device_teach},
-    {"/devices/*/lesson", NULL, page_device_lesson},
-    {"/devices/*/unteach", NULL, page_device_unteach},
+    {"/rigs", page_rigs, page_rig_new, LINES},
+    {"/rigs/*", page_rig, NULL, 0},
+    {"/rigs/*/set", page_rig_back, page_rig_set, WORDS},
+    {"/rigs/*/use", page_rig_back, page_rig_use, TOUCH},
+    {"/rigs/*/remove", page_rig_back, page_rig_remove, TOUCH},
+    {"/rigs/*/points", page_rig_points, page_rig_point_set, WORDS},
+    {"/rigs/*/settings", page_rig_settings, page_rig_setting_add, WORDS},
+    {"/rigs/*/log", page_rig_log, page_rig_record_add, WORDS},
+    {"/rigs/*/waits", page_waits, NULL, 0},
 
-    {"/notes", page_list, page_note_add},
-    {"/notes/*", page_note, NULL},
-    {"/notes/*/remove", NULL, page_note_remove},
+    {"/devices/new", page_device_form, page_device_new, LINES},
+    {"/devices/*/teach", NULL, page_device_teach, WORDS},
+    {"/devices/*/lesson", NULL, page_device_lesson, WORDS},
+    {"/devices/*/unteach", NULL, page_device_unteach, LINES},
 
-    {"/packs", page_list, NULL},
-    {"/devices", page_list, NULL},
-    {"/devices/*", page_item, NULL},
-    {"/faults", page_list, NULL},
-    {"/faults/*", page_item, NULL},
-    {"/symptoms", page_list, NULL},
-    {"/symptoms/*", page_item, NULL},
-    {"/causes", page_list, NULL},
-    {"/causes/*", page_item, NULL},
-    {"/checks", page_list, NULL},
-    {"/checks/*", page_item, NULL},
-    {"/trees", page_list, NULL},
-    {"/trees/*", page_item, NULL},
+    {"/notes", page_list, page_note_add, WORDS},
+    {"/notes/*", page_note, NULL, 0},
+    {"/notes/*/remove", NULL, page_note_remove, LINES},
+
+    {"/packs", page_list, NULL, 0},
+    {"/devices", page_list, NULL, 0},
+    {"/devices/*", page_item, NULL, 0},
+    {"/faults", page_list, NULL, 0},
+    {"/faults/*", page_item, NULL, 0},
+    {"/symptoms", page_list, NULL, 0},
+    {"/symptoms/*", page_item, NULL, 0},
+    {"/causes", page_list, NULL, 0},
+    {"/causes/*", page_item, NULL, 0},
+    {"/checks", page_list, NULL, 0},
+    {"/checks/*", page_item, NULL, 0},
+    {"/trees", page_list, NULL, 0},
+    {"/trees/*", page_item, NULL, 0},
 };
 
 static bool
@@ -99,24 +113,55 @@ is_at(const struct route *route, const struct url_path *path)
 	return *want == '\0' || (path->count == 0 && strcmp(want, "/") == 0);
 }
 
-const struct route *
-route_find(const struct url_path *path, enum method method, const char **allow)
+static const struct route *
+first_at(const struct url_path *path)
 {
 	size_t i;
 
-	*allow = NULL;
-	for (i = 0; i < sizeof routes / sizeof routes[0]; i++) {
-		if (!is_at(&routes[i], path))
-			continue;
-		if ((method == METHOD_GET && routes[i].get != NULL) ||
-		    (method == METHOD_POST && routes[i].post != NULL))
+	for (i = 0; i < sizeof routes / sizeof routes[0]; i++)
+		if (is_at(&routes[i], path))
 			return &routes[i];
-		*allow = routes[i].post == NULL	 ? "GET, HEAD"
-			 : routes[i].get == NULL ? "POST"
-						 : "GET, HEAD, POST";
-		return NULL;
-	}
 	return NULL;
+}
+
+const struct route *
+route_find(const struct url_path *path, enum method method, const char **allow)
+{
+	const struct route *route = first_at(path);
+
+	*allow = NULL;
+	if (route == NULL)
+		return NULL;
+	if ((method == METHOD_GET && route->get != NULL) ||
+	    (method == METHOD_POST && route->post != NULL))
+		return route;
+	*allow = route->post == NULL  ? "GET, HEAD"
+		 : route->get == NULL ? "POST"
+				      : "GET, HEAD, POST";
+	return NULL;
+}
+
+bool
+route_is_open(const struct url_path *path)
+{
+	const struct route *route = first_at(path);
+
+	return route != NULL &&
+	       (route->get == page_pair || route->get == page_static);
+}
+
+bool
+route_is_asset(const struct url_path *path)
+{
+	const struct route *route = first_at(path);
+
+	return route != NULL && route->get == page_static;
+}
+
+size_t
+route_most(const struct route *route)
+{
+	return route->most;
 }
 
 void

@@ -42,6 +42,12 @@ said_sentence(const char *word)
 	    {"setting", "The change is in the ledger."},
 	    {"record", "The record is kept."},
 	    {"reopened", "The job goes on."},
+	    {"screen-away", "The screen is sent away. What it held is free."},
+	    {"screens-away", "They are sent away. What they held is free."},
+	    {"code-said", "The code is in the terminal where lampwright serve "
+			  "runs."},
+	    {"code-locked", "Five wrong codes were typed. No code is taken for "
+			    "a minute; ask for one then."},
 	};
 	size_t i;
 

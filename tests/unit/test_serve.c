@@ -3,7 +3,7 @@
  * are left to tests/web. */
 #include "serve/form.h"
 #include "serve/guard.h"
-#include "serve/screen.h"
+#include "serve/lan.h"
 #include "serve/url.h"
 #include "unit/suites.h"
 #include "unit/table.h"
@@ -214,17 +214,20 @@ START_TEST(hosts_are_exact)
 	    "user@localhost:8017", "::1:8017", "[::1]", "0.0.0.0:8017",
 	    "127.0.0.2:8017", "127.1:8017", "2130706433:8017",
 	    "localhost:08017", "localhost:+8017"};
+	struct lan lan, http;
 	size_t i;
 
-	ck_assert(guard_host_is_ours("127.0.0.1:8017", 8017));
-	ck_assert(guard_host_is_ours("localhost:8017", 8017));
-	ck_assert(guard_host_is_ours("[::1]:8017", 8017));
+	ck_assert_int_eq(lan_init(&lan, false, false, 8017, NULL), LW_OK);
+	ck_assert_int_eq(lan_init(&http, false, false, 80, NULL), LW_OK);
+	ck_assert(lan_host_is_ours(&lan, "127.0.0.1:8017", 0));
+	ck_assert(lan_host_is_ours(&lan, "localhost:8017", 0));
+	ck_assert(lan_host_is_ours(&lan, "[::1]:8017", 0));
 	for (i = 0; i < sizeof bad / sizeof bad[0]; i++)
-		ck_assert_msg(!guard_host_is_ours(bad[i], 8017), "%s", bad[i]);
+		ck_assert_msg(!lan_host_is_ours(&lan, bad[i], 0), "%s", bad[i]);
 	/* RFC 9110, 4.2.1: 80 is the port of http when none is given. */
-	ck_assert(guard_host_is_ours("localhost", 80));
-	ck_assert(guard_host_is_ours("localhost:80", 80));
-	ck_assert(!guard_host_is_ours("evil.example", 80));
+	ck_assert(lan_host_is_ours(&http, "localhost", 0));
+	ck_assert(lan_host_is_ours(&http, "localhost:80", 0));
+	ck_assert(!lan_host_is_ours(&http, "evil.example", 0));
 }
 END_TEST
 
@@ -236,13 +239,16 @@ START_TEST(origins_are_exact)
 	    "http://localhost:8017", "http://evil.example",
 	    "HTTP://127.0.0.1:8017", "127.0.0.1:8017",
 	    "http://127.0.0.1:8017 http://evil.example"};
+	struct lan lan;
 	size_t i;
 
-	ck_assert(
-	    guard_origin_is_ours("http://127.0.0.1:8017", "127.0.0.1:8017"));
+	ck_assert_int_eq(lan_init(&lan, false, false, 8017, NULL), LW_OK);
+	ck_assert(lan_origin_is_ours(
+	    &lan, "http://127.0.0.1:8017", "127.0.0.1:8017"));
 	for (i = 0; i < sizeof bad / sizeof bad[0]; i++)
-		ck_assert_msg(!guard_origin_is_ours(bad[i], "127.0.0.1:8017"),
-		    "%s", bad[i]);
+		ck_assert_msg(
+		    !lan_origin_is_ours(&lan, bad[i], "127.0.0.1:8017"), "%s",
+		    bad[i]);
 }
 END_TEST
 
@@ -256,74 +262,6 @@ START_TEST(types_of_forms)
 	ck_assert(!guard_type_is_form("multipart/form-data; boundary=x"));
 	ck_assert(!guard_type_is_form("application/x-www-form-urlencodedx"));
 	ck_assert(!guard_type_is_form("application/x-www-form"));
-}
-END_TEST
-
-START_TEST(tokens)
-{
-	char one[GUARD_TOKEN_SIZE], other[GUARD_TOKEN_SIZE];
-	size_t i;
-
-	ck_assert_int_eq(guard_token_new(one, NULL), LW_OK);
-	ck_assert_int_eq(guard_token_new(other, NULL), LW_OK);
-	ck_assert_uint_eq(strlen(one), 32);
-	ck_assert_uint_eq(strspn(one, "0123456789abcdef"), 32);
-	ck_assert_str_ne(one, other);
-	ck_assert(guard_token_same(one, one));
-	ck_assert(!guard_token_same(one, other));
-	ck_assert(!guard_token_same(one, ""));
-	for (i = 0; i < 32; i++) {
-		strcpy(other, one);
-		other[i] = (char)(other[i] == '0' ? '1' : '0');
-		ck_assert(!guard_token_same(one, other));
-	}
-	strcpy(other, one);
-	other[31] = '\0';
-	ck_assert(!guard_token_same(one, other));
-}
-END_TEST
-
-START_TEST(screens)
-{
-	static const char id[] = "0123456789abcdef0123456789abcdef";
-	static const char phone[] = "Test/1.0 (a telephone) Mobile";
-	static const char *const bad[] = {"", "x",
-	    "0123456789abcdef0123456789abcde",
-	    "0123456789abcdef0123456789abcdef0",
-	    "0123456789ABCDEF0123456789ABCDEF",
-	    "0123456789abcdef0123456789abcde\n",
-	    "g123456789abcdef0123456789abcdef"};
-	struct screen screen, other;
-	size_t i;
-
-	/* One that is known stays what it is, and keeps its name. */
-	ck_assert_int_eq(screen_read(&screen, id, phone, NULL, NULL), LW_OK);
-	ck_assert_str_eq(screen.id, id);
-	ck_assert(!screen.give);
-	ck_assert_uint_eq(strlen(screen.name), strlen("phone 3f"));
-	ck_assert_int_eq(strncmp(screen.name, "phone ", 6), 0);
-	ck_assert_uint_eq(strspn(screen.name + 6, "0123456789abcdef"), 2);
-	ck_assert_int_eq(screen_read(&other, id, phone, "none", NULL), LW_OK);
-	ck_assert_str_eq(other.name, screen.name);
-	ck_assert_int_eq(screen_read(&other, id, NULL, NULL, NULL), LW_OK);
-	ck_assert_int_eq(strncmp(other.name, "computer ", 9), 0);
-	/* What is no cookie of ours makes a new one. */
-	for (i = 0; i < sizeof bad / sizeof bad[0]; i++) {
-		ck_assert_int_eq(
-		    screen_read(&screen, bad[i], "x", NULL, NULL), LW_OK);
-		ck_assert_str_ne(screen.id, bad[i]);
-		ck_assert_uint_eq(strspn(screen.id, "0123456789abcdef"), 32);
-		ck_assert(screen.give);
-	}
-	ck_assert_int_eq(screen_read(&other, NULL, "x", NULL, NULL), LW_OK);
-	ck_assert_str_ne(screen.id, other.id);
-	/* A link from another site leaves the cookie out. */
-	ck_assert_int_eq(
-	    screen_read(&screen, NULL, "x", "cross-site", NULL), LW_OK);
-	ck_assert(!screen.give);
-	ck_assert_int_eq(
-	    screen_read(&screen, NULL, "x", "same-origin", NULL), LW_OK);
-	ck_assert(screen.give);
 }
 END_TEST
 
@@ -348,8 +286,6 @@ suite_serve(void)
 	tcase_add_test(guard, hosts_are_exact);
 	tcase_add_test(guard, origins_are_exact);
 	tcase_add_test(guard, types_of_forms);
-	tcase_add_test(guard, tokens);
-	tcase_add_test(guard, screens);
 	suite_add_tcase(suite, guard);
 	return suite;
 }

@@ -1,7 +1,9 @@
 /* Who may come in: the Cookie header, the pairing code, and what a form of a
  * screen carries. The pages that ask are left to tests/web. */
 #include "serve/cookie.h"
+#include "serve/guard.h"
 #include "serve/pairing.h"
+#include "serve/screen.h"
 #include "unit/suites.h"
 
 #include <stdio.h>
@@ -257,12 +259,143 @@ START_TEST(the_clock_goes_on)
 }
 END_TEST
 
+START_TEST(tokens)
+{
+	char one[GUARD_TOKEN_SIZE], other[GUARD_TOKEN_SIZE];
+	size_t i;
+
+	ck_assert_int_eq(guard_token_new(one, NULL), LW_OK);
+	ck_assert_int_eq(guard_token_new(other, NULL), LW_OK);
+	ck_assert_uint_eq(strlen(one), 32);
+	ck_assert_uint_eq(strspn(one, "0123456789abcdef"), 32);
+	ck_assert_str_ne(one, other);
+	ck_assert(guard_token_same(one, one));
+	ck_assert(!guard_token_same(one, other));
+	ck_assert(!guard_token_same(one, ""));
+	for (i = 0; i < 32; i++) {
+		strcpy(other, one);
+		other[i] = (char)(other[i] == '0' ? '1' : '0');
+		ck_assert(!guard_token_same(one, other));
+	}
+	strcpy(other, one);
+	other[31] = '\0';
+	ck_assert(!guard_token_same(one, other));
+}
+END_TEST
+
+#define COOKIE "0123456789abcdef0123456789abcdef"
+/* SHA-256 of it, and HMAC-SHA256 of "form" with it as the key, by the sha256
+ * and hmac tools of another library. */
+#define COOKIE_HASH \
+	"3eb1bd439947eb762998e566ccc2e099c791118b2f40579cc4f7da2b5061b7f9"
+#define COOKIE_TOKEN "ad9f66eac73c28ddaeccd3b1e5730a77"
+#define SECRET_TOKEN "ff7b98419419ac35e9d6253bd11ceb83"
+#define PHONE "Test/1.0 (a telephone) Mobile"
+
+START_TEST(screens)
+{
+	static const char *const bad[] = {"", "screen",
+	    "screen=", "screen=0123456789abcdef0123456789abcde",
+	    "screen=0123456789abcdef0123456789abcdef0",
+	    "screen=0123456789ABCDEF0123456789ABCDEF",
+	    "screen=g123456789abcdef0123456789abcdef",
+	    "screen=" COOKIE "; screen=" COOKIE, "__Host-screen=" COOKIE};
+	struct screen screen, other;
+	size_t i;
+
+	/* One that is known stays what it is. The book and the name have
+	 * nothing of the cookie. */
+	ck_assert_int_eq(
+	    screen_read(&screen, "a=b; screen=" COOKIE, PHONE, false, NULL),
+	    LW_OK);
+	ck_assert(screen.brought && !screen.give && !screen.paired);
+	ck_assert_str_eq(screen.cookie, COOKIE);
+	ck_assert_str_eq(screen.id, COOKIE_HASH);
+	ck_assert_str_eq(screen.name, "phone 3e");
+	ck_assert_int_eq(
+	    screen_read(&screen, "screen=" COOKIE, NULL, false, NULL), LW_OK);
+	ck_assert_str_eq(screen.name, "computer 3e");
+	/* What is no cookie of ours makes a new one. */
+	for (i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+		ck_assert_int_eq(
+		    screen_read(&screen, bad[i], "x", false, NULL), LW_OK);
+		ck_assert_msg(!screen.brought, "%s", bad[i]);
+		ck_assert_str_ne(screen.cookie, COOKIE);
+		ck_assert_uint_eq(
+		    strspn(screen.cookie, "0123456789abcdef"), 32);
+		ck_assert_uint_eq(strspn(screen.id, "0123456789abcdef"), 64);
+		ck_assert_ptr_null(strstr(screen.id, screen.cookie));
+	}
+	ck_assert_int_eq(screen_read(&other, NULL, "x", false, NULL), LW_OK);
+	ck_assert_str_ne(screen.cookie, other.cookie);
+	ck_assert_str_ne(screen.id, other.id);
+}
+END_TEST
+
+/* What went in the clear is nothing over TLS. */
+START_TEST(screens_over_tls)
+{
+	struct screen screen;
+
+	ck_assert_int_eq(
+	    screen_read(&screen, "screen=" COOKIE, "x", true, NULL), LW_OK);
+	ck_assert(!screen.brought);
+	ck_assert_int_eq(screen_read(&screen, "screen=x; __Host-screen=" COOKIE,
+			     "x", true, NULL),
+	    LW_OK);
+	ck_assert(screen.brought);
+	ck_assert_str_eq(screen.id, COOKIE_HASH);
+}
+END_TEST
+
+START_TEST(a_screen_is_renewed)
+{
+	struct screen screen;
+	char name[sizeof screen.name];
+
+	screen_read(&screen, "screen=" COOKIE, PHONE, false, NULL);
+	strcpy(name, screen.name);
+	ck_assert_int_eq(screen_renew(&screen, NULL), LW_OK);
+	ck_assert_str_ne(screen.cookie, COOKIE);
+	ck_assert_uint_eq(strspn(screen.cookie, "0123456789abcdef"), 32);
+	ck_assert_str_ne(screen.id, COOKIE_HASH);
+	ck_assert_str_eq(screen.name, name);
+	ck_assert(!screen.brought);
+}
+END_TEST
+
+START_TEST(tokens_go_with_the_cookie)
+{
+	char token[GUARD_TOKEN_SIZE], again[GUARD_TOKEN_SIZE];
+	struct screen screen;
+
+	screen_read(&screen, "screen=" COOKIE, "x", false, NULL);
+	screen_token(token, &screen, "one start");
+	ck_assert_str_eq(token, COOKIE_TOKEN);
+	/* After another start of the server it is the same. */
+	screen_token(again, &screen, "another start");
+	ck_assert_str_eq(token, again);
+	/* One that is about to be given counts, too. */
+	screen_read(&screen, NULL, "x", false, NULL);
+	screen_token(token, &screen, "secret");
+	ck_assert_str_eq(token, SECRET_TOKEN);
+	screen.give = true;
+	screen_token(again, &screen, "secret");
+	ck_assert_str_ne(again, SECRET_TOKEN);
+	screen.give = false;
+	screen.brought = true;
+	screen_token(token, &screen, "secret");
+	ck_assert_str_eq(token, again);
+}
+END_TEST
+
 Suite *
 suite_serve_pair(void)
 {
 	Suite *suite = suite_create("serve_pair");
 	TCase *cookies = tcase_create("cookies");
 	TCase *codes = tcase_create("codes");
+	TCase *keys = tcase_create("screens");
 
 	tcase_add_test(cookies, cookies_as_in_the_table);
 	tcase_add_test(cookies, cookies_have_caps);
@@ -274,5 +407,11 @@ suite_serve_pair(void)
 	tcase_add_test(codes, wrong_ones_count_over_codes);
 	tcase_add_test(codes, the_clock_goes_on);
 	suite_add_tcase(suite, codes);
+	tcase_add_test(keys, tokens);
+	tcase_add_test(keys, screens);
+	tcase_add_test(keys, screens_over_tls);
+	tcase_add_test(keys, a_screen_is_renewed);
+	tcase_add_test(keys, tokens_go_with_the_cookie);
+	suite_add_tcase(suite, keys);
 	return suite;
 }

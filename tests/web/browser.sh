@@ -1,6 +1,7 @@
 #!/bin/sh
-# A real browser at the size of a phone, from five flashes to a proved fix, and
-# two browsers at one job; with the page's scripts on and off.
+# A real browser at the size of a phone, from five flashes to a proved fix; two
+# browsers at one job; and screens that follow a job while the book goes away
+# and comes back; with the page's scripts on and off.
 . "$SRC/tests/lib.sh"
 . "$SRC/tests/web/serve.sh"
 . "$SRC/tests/web/modules.sh"
@@ -16,5 +17,9 @@ for scripts in on off; do
 		same "$what, scripts $scripts: $errout" 0 "$code"
 		stop_server
 	done
+	# This one stops and starts the server by itself.
+	run timeout 400 node "$here/follow.mjs" "$modules" "$LAMPWRIGHT" "$SCRATCH/follow-$scripts.db" "$scripts"
+	printf '%s\n' "$out"
+	same "follow, scripts $scripts: $errout" 0 "$code"
 done
 finish

@@ -12,6 +12,22 @@ export async function launch(modules) {
 	});
 }
 
+// A press is over when its form has gone out, or was held back. The page asks
+// first whether the book is there, so the browser alone does not know.
+function waitForForms(page) {
+	const locator = Object.getPrototypeOf(page.locator("body"));
+	if (locator.waits)
+		return;
+	locator.waits = true;
+	for (const deed of ["click", "press"]) {
+		const plain = locator[deed];
+		locator[deed] = async function (...more) {
+			await plain.apply(this, more);
+			await this.page().waitForFunction(() => !document.querySelector("form[data-sent]")).catch(() => {});
+		};
+	}
+}
+
 // check(what, good, more) counts; check.passed and check.failed.
 export function checker(label) {
 	const check = (what, good, more = "") => {
@@ -39,6 +55,7 @@ export async function screen(browser, base, { phone, scripts, complaints }) {
 	});
 	context.setDefaultTimeout(15000);
 	context.on("page", (page) => {
+		waitForForms(page);
 		page.on("console", (message) => {
 			// An answer that was refused on purpose is no complaint.
 			if (["error", "warning"].includes(message.type()) && !/status of 4\d\d/.test(message.text()))

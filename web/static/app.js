@@ -7,7 +7,13 @@
 	var app = window.lampwright = {};
 	var able = window.fetch && window.AbortController &&
 		HTMLFormElement.prototype.requestSubmit;
-	var misses = 0;
+	var FRESH_MS = 5000, misses = 0, heard_ms = Date.now();
+
+	/* The book has answered, or it has not. */
+	app.heard = function (good) {
+		heard_ms = good ? Date.now() : 0;
+		misses = good ? 0 : misses;
+	};
 
 	/* Whether anybody answers there. What a browser says of being online is
 	 * no help: the book may be on this very computer. */
@@ -34,8 +40,9 @@
 	}
 
 	/* A second press while the first is on its way would be refused as
-	 * stale; it is not sent. The third that finds nobody goes out all the
-	 * same, so that no form is held here for good. */
+	 * stale; it is not sent. Where the book was not heard of just now, it is
+	 * asked first. The third press that finds nobody goes out all the same,
+	 * so that no form is held here for good. */
 	document.addEventListener("submit", function (event) {
 		var form = event.target, button = event.submitter;
 		if ((form.getAttribute("method") || "").toLowerCase() !== "post" || event.defaultPrevented)
@@ -46,14 +53,15 @@
 		}
 		form.setAttribute("data-sent", "yes");
 		setTimeout(function () { form.removeAttribute("data-sent"); }, 10000);
-		if (!able || form.hasAttribute("data-go")) {
+		if (!able || form.hasAttribute("data-go") || Date.now() - heard_ms < FRESH_MS) {
 			form.removeAttribute("data-go");
 			return;
 		}
 		event.preventDefault();
 		form.querySelectorAll(".unsent").forEach(function (line) { line.remove(); });
 		probe().then(function (good) {
-			misses = good ? 0 : misses + 1;
+			misses++;
+			app.heard(good);
 			form.removeAttribute("data-sent");
 			if (!good && misses < 3) {
 				say_unsent(form, button);
@@ -65,7 +73,9 @@
 	});
 
 	/* Coming back to a page that the browser kept: its forms work again. */
-	window.addEventListener("pageshow", function () {
+	window.addEventListener("pageshow", function (event) {
+		if (event.persisted)
+			app.heard(false);
 		document.querySelectorAll("[data-sent]").forEach(function (form) {
 			form.removeAttribute("data-sent");
 		});

@@ -153,6 +153,7 @@
 				return null;
 			misses = 0;
 			since = new Date();
+			app.heard(true);
 			show("lost", false);
 			/* Paired again: its forms need another token. */
 			if (unpaired && !answer.out)
@@ -161,7 +162,10 @@
 			show("unpaired", unpaired);
 			return unpaired || answer.text === known ? null : change(answer.text);
 		}).catch(function () {
-			if (mine === turn && ++misses > 1)
+			if (mine !== turn)
+				return;
+			app.heard(false);
+			if (++misses > 1)
 				say_lost();
 		}).then(function () {
 			if (mine === turn)

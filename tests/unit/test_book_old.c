@@ -8,6 +8,7 @@
 #include "unit/book.h"
 
 #include <lampwright/rig.h>
+#include <lampwright/screen.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -203,6 +204,31 @@ check_job(void)
 
 /* From version 2 on. */
 static void
+check_screens(void)
+{
+	struct lw_screens screens;
+	int64_t number = 0;
+
+	ck_assert_int_eq(lw_screen_list(&screens, scratch.book, scratch.arena,
+			     1700001000, NULL),
+	    LW_OK);
+	ck_assert_uint_eq(screens.count, 1);
+	ck_assert_int_eq(screens.items[0].number, 4);
+	ck_assert_str_eq(screens.items[0].key,
+	    "5e1f0c77a0d94b3286cc1d2e90ab47f35e1f0c77a0d94b3286cc1d2e90ab47f3");
+	ck_assert_str_eq(screens.items[0].name, "phone 3f");
+	ck_assert_str_eq(
+	    screens.items[0].agent, "Invented browser 1.0 (Mobile)");
+	ck_assert_int_eq(screens.items[0].until_s, 1707777000);
+	ck_assert_int_eq(lw_screen_pair(&number, scratch.book,
+			     "00000000000000000000000000000000"
+			     "00000000000000000000000000000000",
+			     "computer 04", "", 1700001000, NULL),
+	    LW_OK);
+	ck_assert_int_eq(number, 5);
+}
+
+static void
 check_rig(void)
 {
 	const struct lw_setting_change *changes;
@@ -249,8 +275,7 @@ check_rig(void)
 	ck_assert_int_eq(job->findings[1].power, LW_POWER_UNKNOWN);
 	ck_assert_int_eq(job->findings[1].leads, LW_POWER_ISOLATED);
 	ck_assert(!job->findings[1].passed);
-	ck_assert_str_eq(
-	    job->findings[1].stop, "You answered low: stop here.");
+	ck_assert_str_eq(job->findings[1].stop, "You answered low: stop here.");
 	ck_assert_str_eq(job->findings[1].say, "Leave it off.");
 	ck_assert_ptr_null(job->findings[2].stop);
 	book_hold_get(scratch.book, scratch.arena, "rig cart48", &hold, NULL);
@@ -276,8 +301,10 @@ START_TEST(an_old_book_opens_whole)
 	sample_compare(_i == 1 ? cart_of_version_1() : &sample_cart, pack);
 	check_own();
 	check_job();
-	if (_i >= 2)
+	if (_i >= 2) {
 		check_rig();
+		check_screens();
+	}
 	ck_assert_int_eq(lw_book_find(scratch.book, scratch.arena,
 			     "cafe connector", 5, &hits, NULL),
 	    LW_OK);

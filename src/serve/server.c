@@ -297,7 +297,7 @@ sweep(struct loop *loop)
 		return;
 	memcpy(loop->best, best, sizeof best);
 	snprintf(sentence, sizeof sentence,
-	    "this machine has another address now: %s", best);
+	    "This machine has another address now: %s", best);
 	if (options->say != NULL)
 		options->say(sentence, options->closure);
 }

@@ -181,10 +181,10 @@ say_when(gnutls_x509_crt_t cert, const char *file, int64_t now_s,
 	strftime(when, sizeof when, "%Y-%m-%d", &day);
 	err_set(&text, LW_OK,
 	    now_s > until
-		? "the certificate %.200s is over since %s, and browsers will "
-		  "say so; have a new one made"
-		: "the certificate %.200s is valid only from %s on, and "
-		  "browsers will say so; look at this machine's clock",
+		? "The certificate %.200s is over since %s, and browsers will "
+		  "say so; have a new one made."
+		: "The certificate %.200s is valid only from %s on, and "
+		  "browsers will say so; look at this machine's clock.",
 	    file, when);
 	say(text.text, closure);
 }
@@ -221,8 +221,8 @@ tls_read(struct tls *tls, const char *cert_file, const char *key_file,
 	gnutls_x509_crt_deinit(cert);
 	if (status == LW_OK && say != NULL && key_open) {
 		err_set(&text, LW_OK,
-		    "other people at this machine can read the key %.200s; "
-		    "chmod 600 mends it",
+		    "Other people at this machine can read the key %.200s; "
+		    "chmod 600 mends it.",
 		    key_file);
 		say(text.text, closure);
 	}

@@ -65,9 +65,17 @@ lw "$(printf '%04000d' 1)"
 same "a very long verb is exit 2" 2 "$code"
 same "none of this made a book" "" "$(find "$SCRATCH" -name "book*")"
 
-lw serve --lan
-same "--lan is refused" 2 "$code"
-has "with a reason" "paired" "$errout"
+if [ "$(id -u)" -eq 0 ]; then
+	lw serve --lan
+	same "--lan is refused to root" 2 "$code"
+	has "with a reason" "ordinary user, or give --allow-root" "$errout"
+fi
+lw serve --tls-cert some.pem
+same "a certificate without its key is exit 2" 2 "$code"
+has "and it says what is missing" "--tls-key FILE is missing" "$errout"
+lw serve --tls-key some.pem
+same "a key without its certificate is exit 2" 2 "$code"
+has "and it says what is missing" "--tls-cert FILE is missing" "$errout"
 lw serve --port 99999
 same "a port that is none is exit 2" 2 "$code"
 lw serve extra

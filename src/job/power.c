@@ -263,8 +263,11 @@ power_find(struct power *power, struct shelf *shelf,
 	if (power->proved == LW_POWER_UNKNOWN || entry.gate == NULL)
 		return LW_OK;
 	status = check_entry(&whole, &entry, shelf, findings, rig, err);
-	if (status == LW_OK && !whole)
+	if (status == LW_OK && !whole) {
+		/* Nor is what was passed in a state that was none. */
 		power->proved = LW_POWER_UNKNOWN;
+		power->fresh = false;
+	}
 	return status;
 }
 

@@ -32,7 +32,8 @@ struct power {
 	enum lw_power held;   /* had now_s been the time of the last finding */
 	enum lw_power last;   /* the last one entered or tried, lost or not */
 	size_t since;	      /* findings from here on count as fresh */
-	bool fresh;	      /* no break between the last finding and now_s */
+	bool fresh;	      /* no break between the last finding and now_s,
+			       * nor is more compulsory than was passed */
 	bool clock_back;      /* now_s is before the last finding */
 };
 

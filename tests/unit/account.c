@@ -292,12 +292,14 @@ account_note(struct account *account, const struct account_book *book,
 }
 
 bool
-account_is_fresh(const struct account *account, int screen, int64_t now_s)
+account_is_fresh(const struct account *account, const struct account_book *book,
+    int screen, int64_t now_s)
 {
 	const struct account_hold *hold = account->hold;
 	int64_t gap_s = now_s - account->last_s;
 
-	if (gap_s < 0 || gap_s >= LW_JOB_POWER_HOLDS_S)
+	if (gap_s < 0 || gap_s >= LW_JOB_POWER_HOLDS_S ||
+	    !is_whole(account, book))
 		return false;
 	/* Held for another job, or by nobody: who knows what was done. */
 	if (hold->screen < 0 || hold->job != account->job)
@@ -310,8 +312,7 @@ enum lw_power
 account_power(const struct account *account, const struct account_book *book,
     int screen, int64_t now_s)
 {
-	return account_is_fresh(account, screen, now_s) &&
-		       is_whole(account, book)
+	return account_is_fresh(account, book, screen, now_s)
 		   ? account->power
 		   : LW_POWER_UNKNOWN;
 }

@@ -85,7 +85,8 @@ struct account {
 void account_note(struct account *account, const struct account_book *book,
     const struct lw_finding *finding);
 /* Whether what the account says is still so for a screen that would act. */
-bool account_is_fresh(const struct account *account, int screen, int64_t now_s);
+bool account_is_fresh(const struct account *account,
+    const struct account_book *book, int screen, int64_t now_s);
 /* What is proved for it (-1: for one that looks on). */
 enum lw_power account_power(const struct account *account,
     const struct account_book *book, int screen, int64_t now_s);

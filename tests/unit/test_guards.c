@@ -416,6 +416,17 @@ START_TEST(facts_that_change_under_a_state)
 	learn("motor", "series");
 	learn("strings", "one");
 	ck_step(bench_get(&bench, number), "wheel-watch", NULL);
+	ck_assert_int_eq(bench_do(&bench, lw_job_resume, number), LW_OK);
+	/* Nor is what was passed while it was not isolated after all. */
+	job = bench_answers(&bench, number, "9 dead opens clear");
+	ck_step(job, "way-live-wheels-free", "wheel-watch");
+	learn("strings", "several");
+	job = bench_get(&bench, number);
+	ck_part(job, "meter-tried", "wheel-watch", true, 1, 3);
+	learn("strings", "one");
+	ck_step(
+	    bench_get(&bench, number), "way-live-wheels-free", "wheel-watch");
+	bench_answer(&bench, number, "ready");
 	learn("contactor", "unknown");
 	job = bench_get(&bench, number);
 	ck_assert_int_eq(job->power, LW_POWER_UNKNOWN);

@@ -405,8 +405,8 @@ answer(struct walker *walker, const struct lw_job *job, int screen, bool get_on)
 	watch_remember(walker->before, job);
 	others = account_is_others(account->hold, screen, bench.now_s + 1);
 	/* Whether the step is the one that was shown before any break. */
-	fresh = account_is_fresh(account, screen, bench.now_s + 1);
-	jumps = account_is_fresh(account, screen, bench.now_s) != fresh;
+	fresh = account_is_fresh(account, &known, screen, bench.now_s + 1);
+	jumps = account_is_fresh(account, &known, screen, bench.now_s) != fresh;
 	if (jumps || dice(2) == 0)
 		named = check->id;
 	closed = lw_job_is_over(job->state) && !job->cured;

@@ -187,9 +187,10 @@ watch_step(const struct lw_job *job, const struct account *account,
 	/* The way in itself only once all is passed, and freshly. */
 	if (account_enters(check) != LW_POWER_UNKNOWN && !step->compulsory) {
 		ck_assert_int_eq(step->into, account_enters(check));
-		ck_assert_msg(!has_compulsory(check, account, book) ||
-				  (account_is_fresh(account, screen, now_s) &&
-				      account_may_enter(account, book, check)),
+		ck_assert_msg(
+		    !has_compulsory(check, account, book) ||
+			(account_is_fresh(account, book, screen, now_s) &&
+			    account_may_enter(account, book, check)),
 		    "%s is asked before what is compulsory", check->id);
 	}
 	if (step->gate)

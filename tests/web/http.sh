@@ -38,7 +38,7 @@ for where in / /about /jobs /waits /rigs /devices /devices/new /faults /symptoms
 	ask "$base$where"
 	same "$where" 200 "$status"
 	has "$where is a page" "</html>" "$page"
-	has "$where is not kept" "Cache-Control: no-store" "$headers"
+	has "$where is kept by no shared cache" "Cache-Control: private, no-cache" "$headers"
 	lacks "$where has an unfilled tag" "{{" "$page"
 done
 for kind in devices faults symptoms causes checks trees; do
@@ -326,9 +326,9 @@ serve_with="--web-dir $SRC/web"
 start_server
 ask "$base/devices/barn-drive-co"
 has "codes outlive the server" "taught by you" "$page"
-lacks "the token does not" "$token" "$page"
+has "and so does the token of a screen" "$token" "$page"
 post /devices/new -d title=late -d coding=count
-same "a form from before is refused" 403 "$status"
+same "a form from before is taken" "303 /devices/late?said=device" "$status $location"
 ask "$base/static/app.css"
 has "live files are not kept" "no-store" "$headers"
 

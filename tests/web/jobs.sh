@@ -72,7 +72,7 @@ post /jobs -d pattern=4 -d device=bench-drive -d lamp=
 same "a job is opened" "303 /jobs/1" "$status $location"
 look
 same "its page" 200 "$status"
-has "is not kept" "Cache-Control: no-store" "$headers"
+has "is kept by no shared cache" "Cache-Control: private, no-cache" "$headers"
 has "it asks one thing" "What does the meter read?" "$page"
 has "and says what is proved" "not known: prove it first" "$page"
 has "a stop is told from a warning" "A stop: what may be done meanwhile" "$page"
@@ -186,7 +186,7 @@ same "going on from another screen" 303 "$status"
 as "$two" post /jobs/1/release
 same "letting go from another screen" 303 "$status"
 as /dev/null post /jobs/1/answer -d "serial=$serial" -d "check=$check" -d answer=0.1
-same "without a cookie" 409 "$status"
+same "without a cookie" 403 "$status"
 has "it is a new screen" "Set-Cookie: screen=" "$headers"
 same "none of it changed anything" "$before" "$(job_json | jq -c '[.findings, .state, .power]')"
 

@@ -49,6 +49,7 @@ ask() {
 	page=$(cat "$SCRATCH/page")
 	location=$(printf '%s\n' "$headers" | sed -n 's/^Location: //p')
 	asked="$*"
+	keep_token
 	case $headers in
 	*Content-Type:\ text/html*) check_page ;;
 	esac
@@ -77,17 +78,26 @@ check_page() {
 	fi
 }
 
-# post PATH FIELD...: as a browser does, with this run's token
+# The token goes with the cookie: of another jar than the first it is the one
+# of the last page that had one.
+keep_token() {
+	found=$(printf '%s' "$page" | sed -n 's/.*name="token" value="\([0-9a-f]*\)".*/\1/p' | head -n 1)
+	[ -z "$found" ] || [ "$jar" = /dev/null ] || printf '%s' "$found" >"$jar.token"
+}
+
+# post PATH FIELD...: as a browser does
 post() {
 	where=$1
 	shift
-	ask -H "Origin: $base" --data-urlencode "token=$token" "$@" "$base$where"
+	its=$token
+	[ "$jar" = "$SCRATCH/jar" ] || [ ! -s "$jar.token" ] || its=$(cat "$jar.token")
+	ask -H "Origin: $base" --data-urlencode "token=$its" "$@" "$base$where"
 }
 
 # The token is on every page that has a form to post.
 get_token() {
 	ask "$base/devices/new"
-	token=$(printf '%s' "$page" | sed -n 's/.*name="token" value="\([0-9a-f]*\)".*/\1/p' | head -n 1)
+	token=$found
 }
 
 big() { head -c "$1" /dev/zero | tr '\0' a; }

@@ -281,6 +281,13 @@ find_remarks(struct lw_job *job, struct lw_arena *arena,
 		    "The power state counts as unknown, and times may be "
 		    "wrong.",
 		    err);
+	if (status == LW_OK && at->power.rig_changed &&
+	    !lw_job_is_over(at->state))
+		status = add_remark(job, list,
+		    "What is known of the vehicle has changed, and asks for "
+		    "more than was checked: the power state has to be proved "
+		    "again.",
+		    err);
 	if (status == LW_OK && job->rig_name != NULL && job->rig == NULL)
 		status = add_remark(job, list,
 		    arena_printf(arena,

@@ -267,6 +267,7 @@ power_find(struct power *power, struct shelf *shelf,
 		/* Nor is what was passed in a state that was none. */
 		power->proved = LW_POWER_UNKNOWN;
 		power->fresh = false;
+		power->rig_changed = true;
 	}
 	return status;
 }

@@ -35,6 +35,7 @@ struct power {
 	bool fresh;	      /* no break between the last finding and now_s,
 			       * nor is more compulsory than was passed */
 	bool clock_back;      /* now_s is before the last finding */
+	bool rig_changed;     /* more is compulsory by now than was passed */
 };
 
 /* `rig` may be NULL. */

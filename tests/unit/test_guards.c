@@ -402,6 +402,8 @@ START_TEST(facts_that_change_under_a_state)
 	learn("strings", "several");
 	job = bench_get(&bench, number);
 	ck_assert_int_eq(job->power, LW_POWER_UNKNOWN);
+	ck_assert_uint_eq(job->remark_count, 1);
+	ck_assert_ptr_nonnull(strstr(job->remarks[0], "has changed"));
 	ck_part(job, "meter-tried", "lug-ohms", true, 1, 3);
 	/* An answer that was typed for the check before is refused. */
 	ck_assert_int_eq(bench_try(&bench, number, "0.4"), LW_CONFLICT);

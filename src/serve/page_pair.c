@@ -113,6 +113,15 @@ back_of(const struct request *request)
 	return back;
 }
 
+/* The address of this page, with the way back. */
+static void
+add_address(struct buf *url, const char *back)
+{
+	buf_add(url, "/pair");
+	if (strcmp(back, "/") != 0)
+		url_add_query(url, "back", back);
+}
+
 static void
 show(const struct request *request, struct reply *reply, unsigned status,
     const char *sentence)
@@ -120,7 +129,9 @@ show(const struct request *request, struct reply *reply, unsigned status,
 	const char *name = form_get(&request->body, "name");
 	unsigned wait_s = locked_for(request);
 	struct lw_err err = {.code = LW_OK};
+	const char *back = back_of(request);
 	bool fresh = false;
+	struct buf again;
 
 	if (pages_ready_code(request, &fresh, &err) != LW_OK) {
 		reply_failure(reply, &err);
@@ -130,7 +141,11 @@ show(const struct request *request, struct reply *reply, unsigned status,
 		pages_say_code(request);
 	reply_page(reply, status, "pair", NULL);
 	reply_sentence(reply, "error", sentence);
-	reply_text(reply, "back", back_of(request));
+	reply_text(reply, "back", back);
+	buf_init(&again, 2048);
+	add_address(&again, back);
+	reply_text(reply, "again", buf_text(&again));
+	buf_clear(&again);
 	reply_text(reply, "name", *name != '\0' ? name : request->screen.name);
 	reply_int(reply, "wait_s", wait_s);
 	/* What a browser that comes by a link from another site keeps back. */
@@ -161,9 +176,7 @@ page_pair_away(const struct request *request, struct reply *reply)
 		return;
 	}
 	reply_see_other(reply);
-	buf_add(&reply->location, "/pair");
-	if (strcmp(back, "/") != 0)
-		url_add_query(&reply->location, "back", back);
+	add_address(&reply->location, back);
 }
 
 /* Whoever does not have to be asked. */

@@ -196,6 +196,7 @@ as "$two" ask "$base/jobs/1"
 has "it is told" "You have asked" "$page"
 as "$two" post /jobs/1/take
 same "and cannot take yet" 409 "$status"
+as "$three" ask "$base/jobs/1"
 as "$three" post /jobs/1/ask
 same "a third cannot ask too" 409 "$status"
 look

@@ -71,6 +71,25 @@ is_reading(const struct request *request, const char *typed)
 	return reading;
 }
 
+/* What was typed for a step that has passed belongs in no box of another one;
+ * it is shown beside the sentence, and can be copied from there. */
+static void
+show_lost(const struct request *request, struct reply *reply)
+{
+	const char *typed = form_get(&request->body, "answer");
+	const char *words = form_get(&request->body, "words");
+	struct buf lost;
+
+	buf_init(&lost, FORM_BYTES_MAX);
+	buf_add(&lost, typed);
+	if (typed[0] != '\0' && words[0] != '\0')
+		buf_add_char(&lost, '\n');
+	buf_add(&lost, words);
+	if (lost.length > 0 && lost.status == LW_OK)
+		reply_text(reply, "typed_lost", buf_text(&lost));
+	buf_clear(&lost);
+}
+
 /* The step again, with what was typed and why it could not be taken. */
 static void
 show_refused(const struct request *request, struct reply *reply,
@@ -80,9 +99,12 @@ show_refused(const struct request *request, struct reply *reply,
 	const struct lw_err why = *err;
 
 	job_page_again(request, reply, &why);
-	if (reply->template == NULL || strcmp(reply->template, "job") != 0 ||
-	    why.code == LW_CONFLICT)
+	if (reply->template == NULL || strcmp(reply->template, "job") != 0)
 		return;
+	if (why.code == LW_CONFLICT) {
+		show_lost(request, reply);
+		return;
+	}
 	reply_bool(reply, "at_answer", true);
 	reply_bool(reply, "ask_sure", is_reading(request, typed));
 	if (choice[0] == '\0')

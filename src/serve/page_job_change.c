@@ -8,6 +8,23 @@
 
 #include <string.h>
 
+/* The words of a form that could not be taken: in the form again, and where
+ * the job has gone on, which may have taken the form away, beside the sentence
+ * too. */
+static void
+show_typed(const struct request *request, struct reply *reply, const char *key)
+{
+	const char *words = form_get(&request->body, "words");
+
+	if (reply->template == NULL || strcmp(reply->template, "job") != 0 ||
+	    words[0] == '\0')
+		return;
+	reply_text(reply, key, words);
+	reply_bool(reply, "more_open", true);
+	if (reply->status == reply_status_of(LW_CONFLICT))
+		reply_text(reply, "typed_lost", words);
+}
+
 void
 page_job_undo(const struct request *request, struct reply *reply)
 {
@@ -33,12 +50,15 @@ page_job_close(const struct request *request, struct reply *reply)
 	struct lw_err err = {.code = LW_OK};
 	enum lw_status status;
 
-	if (!job_page_is_current(request, reply))
+	if (!job_page_is_current(request, reply)) {
+		show_typed(request, reply, "typed_close");
 		return;
+	}
 	status = lw_job_close(request->book, job_page_of(request), given_up,
 	    form_get_or_null(&request->body, "words"), &actor, &err);
 	job_page_end(
 	    request, reply, status, &err, given_up ? "given-up" : "closed");
+	show_typed(request, reply, "typed_close");
 }
 
 void
@@ -62,15 +82,14 @@ page_job_wait(const struct request *request, struct reply *reply)
 	struct lw_err err = {.code = LW_OK};
 	enum lw_status status;
 
-	if (!job_page_is_current(request, reply))
+	if (!job_page_is_current(request, reply)) {
+		show_typed(request, reply, "typed_wait");
 		return;
+	}
 	status = lw_job_wait(
 	    request->book, job_page_of(request), words, &actor, &err);
 	job_page_end(request, reply, status, &err, "waits");
-	if (status == LW_BAD_INPUT || status == LW_TOO_BIG) {
-		reply_text(reply, "typed_wait", words);
-		reply_bool(reply, "more_open", true);
-	}
+	show_typed(request, reply, "typed_wait");
 }
 
 /* Never refused as stale: whatever the job stands at, this is right. */

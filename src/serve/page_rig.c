@@ -186,6 +186,11 @@ show_refused(const struct request *request, struct reply *reply,
 		    refused[i].value);
 		reply_text_in(reply, "facts", "key", refused[i].key, "problem",
 		    refused[i].err.text);
+		/* The name is no fact of the list. */
+		if (strcmp(refused[i].key, "title") == 0) {
+			reply_text(reply, "typed_title", refused[i].value);
+			reply_text(reply, "title_problem", refused[i].err.text);
+		}
 	}
 }
 
@@ -215,6 +220,8 @@ set_device(const struct request *request, struct reply *reply, const char *name)
 		   rig_page_show(request, reply, reply_status_of(err.code))) {
 		reply_sentence(reply, "error", err.text);
 		reply_text(reply, "typed_device_name", name);
+		reply_text_in(reply, "choices", "device",
+		    form_get(&request->body, "device"), "picked", "yes");
 	}
 }
 

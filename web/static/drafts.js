@@ -191,7 +191,7 @@
 					store.removeItem(key);
 					box.remove();
 				}));
-			follow.after(box);
+			follow.parentNode.after(box);
 		});
 	}
 

@@ -98,7 +98,7 @@
 			if (old)
 				old.remove();
 			if (fresh) {
-				follow.before(document.adoptNode(fresh));
+				(fresh.matches(".asked") ? follow : follow.parentNode).before(document.adoptNode(fresh));
 				voice.textContent = text_of(fresh, "#hold-title");
 			}
 		}

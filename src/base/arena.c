@@ -15,9 +15,18 @@ struct block {
 	alignas(max_align_t) unsigned char data[];
 };
 
+/* An arena that is held, once. */
+struct held {
+	struct held *next;
+	struct lw_arena *arena;
+};
+
 struct lw_arena {
 	struct block *first;
 	size_t used;
+	struct held *held;
+	unsigned holders; /* arenas that hold this one */
+	bool freed;	  /* but by them */
 };
 
 enum { FIRST_BLOCK = 8192, LARGEST_BLOCK = 1 << 20 };
@@ -28,13 +37,27 @@ lw_arena_new(void)
 	return calloc(1, sizeof(struct lw_arena));
 }
 
+static void
+let_go(struct lw_arena *arena)
+{
+	arena->holders--;
+	if (arena->freed)
+		lw_arena_free(arena);
+}
+
 void
 lw_arena_free(struct lw_arena *arena)
 {
 	struct block *block, *next;
+	struct held *held;
 
 	if (arena == NULL)
 		return;
+	arena->freed = true;
+	if (arena->holders > 0)
+		return;
+	for (held = arena->held; held != NULL; held = held->next)
+		let_go(held->arena);
 	for (block = arena->first; block != NULL; block = next) {
 		next = block->next;
 		free(block);
@@ -147,4 +170,22 @@ arena_grow(struct lw_arena *arena, void *items, size_t *count, size_t *room,
 		old = wider;
 	}
 	return old + (*count)++ * size;
+}
+
+bool
+arena_hold(struct lw_arena *arena, struct lw_arena *other)
+{
+	struct held *held;
+
+	for (held = arena->held; held != NULL; held = held->next)
+		if (held->arena == other)
+			return true;
+	held = arena_alloc(arena, sizeof *held);
+	if (held == NULL)
+		return false;
+	held->arena = other;
+	held->next = arena->held;
+	arena->held = held;
+	other->holders++;
+	return true;
 }

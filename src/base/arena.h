@@ -5,6 +5,7 @@
 
 #include <lampwright/arena.h>
 
+#include <stdbool.h>
 #include <stddef.h>
 
 void *arena_alloc(struct lw_arena *arena, size_t size);
@@ -19,10 +20,14 @@ char *arena_printf(struct lw_arena *arena, const char *format, ...)
  * Room for one more item at the end of an array that grows in an arena; the
  * old room stays behind in the arena. Returns the new item, zeroed, and
  * raises *count; NULL when memory has run out, with nothing changed.
- *     struct lw_ref *ref = arena_grow(arena, &items, &count, &room, sizeof *ref)
- * `items` is a pointer to the array pointer.
+ *     struct lw_ref *ref = arena_grow(arena, &items, &count, &room, sizeof
+ * *ref) `items` is a pointer to the array pointer.
  */
 void *arena_grow(struct lw_arena *arena, void *items, size_t *count,
     size_t *room, size_t size);
+
+/* Have one arena keep another alive: what lies in `other` lives until both are
+ * freed. Held twice is held once. False when memory has run out. */
+bool arena_hold(struct lw_arena *arena, struct lw_arena *other);
 
 #endif

@@ -5,6 +5,7 @@
 #include "base/arena.h"
 #include "base/buf.h"
 #include "base/err.h"
+#include "book/kept.h"
 #include "book/nearest.h"
 #include "book/query.h"
 
@@ -98,23 +99,30 @@ lw_book_pack_of(struct lw_book *book, struct lw_arena *arena, const char *kind,
 
 /* The body of a public getter. It reads in one transaction, so that it sees
  * the item whole. */
-#define GET(kind, type, read, out)                                 \
-	type *item_ = arena_alloc(arena, sizeof *item_);           \
-	int64_t number_ = 0;                                       \
-	enum lw_status status_;                                    \
-                                                                   \
-	*(out) = NULL;                                             \
-	if (item_ == NULL)                                         \
-		return err_no_memory(err);                         \
-	status_ = store_begin_read(book, err);                     \
-	if (status_ != LW_OK)                                      \
-		return status_;                                    \
-	status_ = catalogue_number(book, &number_, kind, id, err); \
-	if (status_ == LW_OK)                                      \
-		status_ = read(book, arena, number_, item_, err);  \
-	status_ = store_end_read(book, status_);                   \
-	if (status_ == LW_OK)                                      \
-		*(out) = item_;                                    \
+#define GET(kind_, type, read, out)                                         \
+	struct kept kept_;                                                  \
+	int64_t number_ = 0;                                                \
+	enum lw_status status_;                                             \
+	type *item_;                                                        \
+                                                                            \
+	*(out) = NULL;                                                      \
+	status_ = kept_begin(&kept_, book, arena, kind_, id, NULL, err);    \
+	if (status_ != LW_OK)                                               \
+		return status_;                                             \
+	if (kept_.what == NULL) {                                           \
+		status_ = catalogue_number(book, &number_, kind_, id, err); \
+		item_ = status_ != LW_OK                                    \
+			    ? NULL                                          \
+			    : arena_alloc(kept_.arena, sizeof *item_);      \
+		if (status_ == LW_OK)                                       \
+			status_ = item_ == NULL ? err_no_memory(err)        \
+						: read(book, kept_.arena,   \
+						      number_, item_, err); \
+		kept_.what = item_;                                         \
+	}                                                                   \
+	status_ = kept_end(&kept_, status_, err);                           \
+	if (status_ == LW_OK)                                               \
+		*(out) = kept_.what;                                        \
 	return status_
 
 enum lw_status
@@ -203,11 +211,44 @@ read_entries(struct query *query, struct lw_arena *arena, const char *kind,
 	return query_end(query);
 }
 
+/* What a statement with one parameter or two lists. */
+static enum lw_status
+list(struct lw_entries *entries, struct lw_book *book, struct lw_arena *arena,
+    enum statement which, const char *kind, const char *one, const char *other,
+    struct lw_err *err)
+{
+	struct lw_entries *read;
+	struct query query;
+	struct kept kept;
+	enum lw_status status;
+
+	memset(entries, 0, sizeof *entries);
+	status = kept_begin(
+	    &kept, book, arena, statement_text(which), one, other, err);
+	if (status != LW_OK)
+		return status;
+	if (kept.what == NULL) {
+		kept.what = read = arena_alloc(kept.arena, sizeof *read);
+		if (read == NULL) {
+			status = err_no_memory(err);
+		} else {
+			query_start(&query, book, which, err);
+			query_text(&query, 1, one);
+			if (which == SQL_TREES_FOR)
+				query_text(&query, 2, other);
+			status = read_entries(&query, kept.arena, kind, read);
+		}
+	}
+	status = kept_end(&kept, status, err);
+	if (status == LW_OK)
+		memcpy(entries, kept.what, sizeof *entries);
+	return status;
+}
+
 enum lw_status
 lw_book_list(struct lw_book *book, struct lw_arena *arena, const char *kind,
     struct lw_entries *entries, struct lw_err *err)
 {
-	struct query query;
 	char name[NEAREST_NAME_MAX];
 
 	memset(entries, 0, sizeof *entries);
@@ -216,9 +257,7 @@ lw_book_list(struct lw_book *book, struct lw_arena *arena, const char *kind,
 		    "\"%s\" is not a kind; the kinds are device, fault, "
 		    "symptom, cause, check, point, tree and caution",
 		    nearest_name(name, kind));
-	query_start(&query, book, SQL_LIST, err);
-	query_text(&query, 1, kind);
-	return read_entries(&query, arena, kind, entries);
+	return list(entries, book, arena, SQL_LIST, kind, kind, NULL, err);
 }
 
 enum lw_status
@@ -226,31 +265,27 @@ lw_book_trees_for(struct lw_book *book, struct lw_arena *arena,
     const char *fault, const char *symptom, struct lw_entries *trees,
     struct lw_err *err)
 {
-	struct query query;
-
-	memset(trees, 0, sizeof *trees);
-	query_start(&query, book, SQL_TREES_FOR, err);
-	query_text(&query, 1, fault);
-	query_text(&query, 2, symptom);
-	return read_entries(&query, arena, "tree", trees);
+	return list(
+	    trees, book, arena, SQL_TREES_FOR, "tree", fault, symptom, err);
 }
 
 enum lw_status
 lw_book_checks_for(struct lw_book *book, struct lw_arena *arena,
     const char *cause, struct lw_entries *checks, struct lw_err *err)
 {
-	struct query query;
-
-	memset(checks, 0, sizeof *checks);
-	query_start(&query, book, SQL_CHECKS_FOR, err);
-	query_text(&query, 1, cause);
-	return read_entries(&query, arena, "check", checks);
+	return list(
+	    checks, book, arena, SQL_CHECKS_FOR, "check", cause, NULL, err);
 }
+
+/* The cautions that go with a power state. */
+struct cautions {
+	const struct lw_caution **items;
+	size_t count;
+};
 
 static enum lw_status
 read_cautions_in(struct lw_book *book, struct lw_arena *arena,
-    enum lw_power power, const struct lw_caution ***cautions, size_t *count,
-    struct lw_err *err)
+    enum lw_power power, struct cautions *cautions, struct lw_err *err)
 {
 	struct query query;
 	const struct lw_caution **items = NULL;
@@ -282,8 +317,8 @@ read_cautions_in(struct lw_book *book, struct lw_arena *arena,
 		    catalogue_caution(book, arena, numbers[i], caution, err);
 	}
 	if (status == LW_OK) {
-		*cautions = items;
-		*count = found;
+		cautions->items = items;
+		cautions->count = found;
 	}
 	return status;
 }
@@ -293,15 +328,36 @@ lw_book_cautions_in(struct lw_book *book, struct lw_arena *arena,
     enum lw_power power, const struct lw_caution ***cautions, size_t *count,
     struct lw_err *err)
 {
+	const struct cautions *found;
+	struct cautions *read;
+	struct kept kept;
 	enum lw_status status;
 
 	*cautions = NULL;
 	*count = 0;
-	status = store_begin_read(book, err);
+	status = kept_begin(
+	    &kept, book, arena, "cautions in", lw_power_name(power), NULL, err);
 	if (status != LW_OK)
 		return status;
-	status = read_cautions_in(book, arena, power, cautions, count, err);
-	return store_end_read(book, status);
+	if (kept.what == NULL) {
+		kept.what = read = arena_alloc(kept.arena, sizeof *read);
+		status = read == NULL ? err_no_memory(err)
+				      : read_cautions_in(
+					    book, kept.arena, power, read, err);
+	}
+	status = kept_end(&kept, status, err);
+	if (status != LW_OK)
+		return status;
+	found = kept.what;
+	if (found->count == 0)
+		return LW_OK;
+	/* The list is the caller's to change; what is kept is not. */
+	*cautions = arena_array(arena, found->count, sizeof **cautions);
+	if (*cautions == NULL)
+		return err_no_memory(err);
+	memcpy(*cautions, found->items, found->count * sizeof **cautions);
+	*count = found->count;
+	return LW_OK;
 }
 
 static enum lw_status
@@ -331,20 +387,29 @@ enum lw_status
 lw_book_gate(struct lw_book *book, struct lw_arena *arena, enum lw_power power,
     const struct lw_check **check, struct lw_err *err)
 {
-	struct lw_check *item = arena_alloc(arena, sizeof *item);
+	struct lw_check *read = NULL;
+	struct kept kept;
 	int64_t number = 0;
 	enum lw_status status;
 
 	*check = NULL;
-	if (item == NULL)
-		return err_no_memory(err);
-	status = store_begin_read(book, err);
+	status = kept_begin(
+	    &kept, book, arena, "gate", lw_power_name(power), NULL, err);
 	if (status != LW_OK)
 		return status;
-	status = find_gate(book, power, &number, err);
+	if (kept.what == NULL) {
+		status = find_gate(book, power, &number, err);
+		if (status == LW_OK) {
+			read = arena_alloc(kept.arena, sizeof *read);
+			status = read == NULL
+				     ? err_no_memory(err)
+				     : catalogue_check(
+					   book, kept.arena, number, read, err);
+		}
+		kept.what = read;
+	}
+	status = kept_end(&kept, status, err);
 	if (status == LW_OK)
-		status = catalogue_check(book, arena, number, item, err);
-	if (status == LW_OK)
-		*check = item;
-	return store_end_read(book, status);
+		*check = kept.what;
+	return status;
 }

@@ -3,6 +3,7 @@
 #include "book/store.h"
 
 #include "base/err.h"
+#include "book/kept.h"
 #include "book/matched.h"
 
 #include <errno.h>
@@ -267,7 +268,9 @@ store_open(struct lw_book **out, bool *created, const char *path,
 	status = make_file(path, err);
 	if (status != LW_OK)
 		goto out;
-	code = sqlite3_open_v2(file, &book->db, SQLITE_OPEN_READWRITE, NULL);
+	/* One thread at a time has the book; see lampwright/book.h. */
+	code = sqlite3_open_v2(
+	    file, &book->db, SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX, NULL);
 	if (code != SQLITE_OK) {
 		status = store_error(book, code, err);
 		goto out;
@@ -303,6 +306,7 @@ lw_book_close(struct lw_book *book)
 
 	if (book == NULL)
 		return;
+	kept_drop(book);
 	for (i = 0; i < STATEMENT_COUNT; i++)
 		sqlite3_finalize(book->statements[i]);
 	sqlite3_close(book->db);

@@ -14,6 +14,7 @@ static const char *const texts[STATEMENT_COUNT] = {
 	[SQL_ROLLBACK] = "ROLLBACK",
 	[SQL_RAISE_CHANGE] = "UPDATE book SET change = change + 1",
 	[SQL_CHANGE] = "SELECT change FROM book",
+	[SQL_DATA_VERSION] = "PRAGMA data_version",
 
 	/* --- checks of the file as a whole --- */
 	[SQL_CHECK_FILE] = "PRAGMA integrity_check(1)",

@@ -3,6 +3,7 @@
 #include "book/store.h"
 
 #include "base/err.h"
+#include "book/kept.h"
 #include "book/look.h"
 #include "book/query.h"
 
@@ -98,6 +99,7 @@ begin(struct lw_book *book, enum statement which, struct lw_err *err)
 	if (book->depth == 0) {
 		status = run(book, which, err);
 		book->writes = which == SQL_BEGIN_WRITE;
+		book->kept_is_current = false;
 	}
 	if (status == LW_OK)
 		book->depth++;
@@ -155,5 +157,6 @@ store_end_write(struct lw_book *book, enum lw_status status, struct lw_err *err)
 		status = run(book, SQL_COMMIT, err);
 	if (status != LW_OK)
 		roll_back(book);
+	kept_drop(book);
 	return status;
 }

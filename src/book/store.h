@@ -16,11 +16,15 @@ enum {
 	STORE_BUSY_MS = 5000
 };
 
+struct kept_set;
+
 struct lw_book {
 	sqlite3 *db;
-	char *path;  /* as it was given, for sentences */
-	int depth;   /* of transactions begun and not ended */
-	bool writes; /* the outermost of them does */
+	char *path;	       /* as it was given, for sentences */
+	int depth;	       /* of transactions begun and not ended */
+	bool writes;	       /* the outermost of them does */
+	struct kept_set *kept; /* what was read of the catalogue, or NULL */
+	bool kept_is_current;  /* as far as this transaction knows */
 	sqlite3_stmt *statements[STATEMENT_COUNT]; /* prepared when needed */
 };
 

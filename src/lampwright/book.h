@@ -3,7 +3,8 @@
  * codes and notes, and the jobs.
  *
  * Every call may return LW_FAILED (disk, permission, lock), LW_CORRUPT and
- * LW_NO_MEMORY besides what it names. Results live in the given arena.
+ * LW_NO_MEMORY besides what it names. Results live in the given arena. One
+ * thread at a time may use a book, and the arenas of its results with it.
  */
 #ifndef LAMPWRIGHT_BOOK_H
 #define LAMPWRIGHT_BOOK_H

@@ -51,6 +51,25 @@ START_TEST(arena_grows_an_array)
 }
 END_TEST
 
+START_TEST(an_arena_outlives_its_holders_only)
+{
+	struct lw_arena *one = lw_arena_new(), *two = lw_arena_new();
+	struct lw_arena *held = lw_arena_new();
+	const char *text = arena_dup(held, "here");
+	size_t used;
+
+	ck_assert(arena_hold(one, held));
+	used = lw_arena_used(one);
+	ck_assert(arena_hold(one, held));
+	ck_assert_uint_eq(lw_arena_used(one), used);
+	ck_assert(arena_hold(two, held));
+	lw_arena_free(held);
+	lw_arena_free(one);
+	ck_assert_str_eq(text, "here");
+	lw_arena_free(two); /* and with it `held`: else a leak is found */
+}
+END_TEST
+
 /* Cases after Unicode 15, table 3-7, and its examples of ill-formed bytes. */
 START_TEST(utf8_accepts_and_refuses)
 {
@@ -62,11 +81,11 @@ START_TEST(utf8_accepts_and_refuses)
 	    {"\xC2\xB5", 2, 2},
 	    {"\xE2\x82\xAC", 3, 3},
 	    {"\xF0\x9F\x94\xA6", 4, 4},
-	    {"a\xC0\x80", 3, 1},         /* overlong NUL */
-	    {"\xE0\x80\xAF", 3, 0},      /* overlong */
-	    {"\xED\xA0\x80", 3, 0},      /* surrogate */
-	    {"\xF4\x90\x80\x80", 4, 0},  /* past U+10FFFF */
-	    {"ab\xE2\x82", 4, 2},        /* cut short */
+	    {"a\xC0\x80", 3, 1},	/* overlong NUL */
+	    {"\xE0\x80\xAF", 3, 0},	/* overlong */
+	    {"\xED\xA0\x80", 3, 0},	/* surrogate */
+	    {"\xF4\x90\x80\x80", 4, 0}, /* past U+10FFFF */
+	    {"ab\xE2\x82", 4, 2},	/* cut short */
 	    {"\x80", 1, 0},
 	    {"\xF5\x80\x80\x80", 4, 0},
 	};
@@ -74,8 +93,7 @@ START_TEST(utf8_accepts_and_refuses)
 
 	for (i = 0; i < sizeof cases / sizeof cases[0]; i++)
 		ck_assert_uint_eq(
-		    utf8_valid(cases[i].text, cases[i].length),
-		    cases[i].valid);
+		    utf8_valid(cases[i].text, cases[i].length), cases[i].valid);
 	ck_assert_uint_eq(utf8_whole("ab\xE2\x82", 4), 2);
 	ck_assert_uint_eq(utf8_whole("ab\xC2\xB5", 4), 4);
 	ck_assert_uint_eq(utf8_count("a\xC2\xB5z", 4), 3);
@@ -93,8 +111,7 @@ START_TEST(numbers_round_trip)
 
 	for (i = 0; i < sizeof values / sizeof values[0]; i++) {
 		num_format(text, sizeof text, values[i]);
-		ck_assert_msg(num_parse(&back, text, strlen(text)), "%s",
-		    text);
+		ck_assert_msg(num_parse(&back, text, strlen(text)), "%s", text);
 		ck_assert(back == values[i]);
 	}
 	num_format(text, sizeof text, 250000);
@@ -115,8 +132,8 @@ START_TEST(numbers_refuse)
 	size_t i;
 
 	for (i = 0; i < sizeof bad / sizeof bad[0]; i++)
-		ck_assert_msg(!num_parse(&value, bad[i], strlen(bad[i])), "%s",
-		    bad[i]);
+		ck_assert_msg(
+		    !num_parse(&value, bad[i], strlen(bad[i])), "%s", bad[i]);
 	ck_assert(!num_parse(&value, "1\0002", 3));
 	ck_assert(num_parse_int(&whole, "-12") && whole == -12);
 	ck_assert(!num_parse_int(&whole, "99999999999999999999"));
@@ -149,6 +166,7 @@ suite_base(void)
 
 	tcase_add_test(tests, buf_keeps_its_first_error);
 	tcase_add_test(tests, arena_grows_an_array);
+	tcase_add_test(tests, an_arena_outlives_its_holders_only);
 	tcase_add_test(tests, utf8_accepts_and_refuses);
 	tcase_add_test(tests, numbers_round_trip);
 	tcase_add_test(tests, numbers_refuse);

@@ -67,13 +67,12 @@ enum lw_status lw_screen_get(const struct lw_screen **screen,
 /* Note that a screen was seen; writes at most once in LW_SCREEN_SEEN_S. A
  * screen that is not paired is no failure; and a failure (a full disk, a book
  * that may only be read) is no reason to turn a screen down. */
-enum lw_status lw_screen_seen(struct lw_book *book, const char *key,
-    int64_t now_s, struct lw_err *err);
+enum lw_status lw_screen_seen(
+    struct lw_book *book, const char *key, int64_t now_s, struct lw_err *err);
 
 /* Those that are paired at `now_s`. */
-enum lw_status lw_screen_list(struct lw_screens *screens,
-    struct lw_book *book, struct lw_arena *arena, int64_t now_s,
-    struct lw_err *err);
+enum lw_status lw_screen_list(struct lw_screens *screens, struct lw_book *book,
+    struct lw_arena *arena, int64_t now_s, struct lw_err *err);
 
 /* Send a screen away: its pairing ends now, the vehicles that it holds are
  * free to be taken, and what it asked for is taken back, all at once.
@@ -83,8 +82,8 @@ enum lw_status lw_screen_remove(
 
 /* The same for all but one (`keep`, 0 for none); `removed` gets how many, with
  * those whose time was over already. */
-enum lw_status lw_screen_remove_all(size_t *removed, struct lw_book *book,
-    int64_t keep, struct lw_err *err);
+enum lw_status lw_screen_remove_all(
+    size_t *removed, struct lw_book *book, int64_t keep, struct lw_err *err);
 
 #ifdef __cplusplus
 }

@@ -63,17 +63,54 @@ end(struct conn *conn)
 	conn->phase = CONN_ENDED;
 }
 
-static bool
-has_asked(const struct conn *conn)
+/* How much a connection is in the way: for how long it has been at what it
+ * does, where a while without a whole request counts as four. */
+static int64_t
+burden_of(const struct conn *conn, int64_t now_ms)
 {
-	return conn->phase == CONN_BODY || conn->phase == CONN_ANSWER;
+	int64_t age_ms = now_ms - conn->since_ms;
+
+	return conn->phase == CONN_HEAD || conn->phase == CONN_IDLE ? 4 * age_ms
+								    : age_ms;
 }
 
-/* End one to make room, of an address or (NULL) of all: the one that has
- * asked for nothing for longest, or else the one that has been at its body or
- * answer for longest, and for long. False: there is none. */
-static bool
-make_room(struct conns *conns, const uint32_t *address, int64_t now_ms)
+/* How many there are from an address. */
+static size_t
+count_of(const struct conns *conns, uint32_t address)
+{
+	size_t count = 0, i;
+
+	for (i = 0; i < conns->most; i++)
+		count += is_there(&conns->all[i]) &&
+			 conns->all[i].address == address;
+	return count;
+}
+
+/* The address that the most are from. */
+static uint32_t
+greediest(const struct conns *conns)
+{
+	uint32_t address = 0;
+	size_t most = 0, i;
+
+	for (i = 0; i < conns->most; i++) {
+		size_t count;
+
+		if (!is_there(&conns->all[i]) ||
+		    (most > 0 && conns->all[i].address == address))
+			continue;
+		count = count_of(conns, conns->all[i].address);
+		if (count > most) {
+			most = count;
+			address = conns->all[i].address;
+		}
+	}
+	return address;
+}
+
+/* End the one of an address that is most in the way. */
+static void
+make_room(struct conns *conns, uint32_t address, int64_t now_ms)
 {
 	struct conn *worst = NULL;
 	size_t i;
@@ -81,54 +118,40 @@ make_room(struct conns *conns, const uint32_t *address, int64_t now_ms)
 	for (i = 0; i < conns->most; i++) {
 		struct conn *conn = &conns->all[i];
 
-		if (!is_there(conn) ||
-		    (address != NULL && conn->address != *address) ||
-		    (has_asked(conn) &&
-			now_ms - conn->since_ms < CONNS_SLOW_MS))
-			continue;
-		if (worst == NULL || has_asked(worst) > has_asked(conn) ||
-		    (has_asked(worst) == has_asked(conn) &&
-			conn->since_ms < worst->since_ms))
+		if (is_there(conn) && conn->address == address &&
+		    (worst == NULL ||
+			burden_of(conn, now_ms) > burden_of(worst, now_ms)))
 			worst = conn;
 	}
 	if (worst != NULL)
 		end(worst);
-	return worst != NULL;
 }
 
 struct conn *
 conns_add(struct conns *conns, int fd, uint32_t address, int64_t now_ms)
 {
 	struct conn *free_one = NULL;
-	size_t count = 0, of_one = 0, i;
-	bool room;
+	size_t count = 0, i;
 
 	for (i = 0; i < conns->most; i++) {
 		struct conn *conn = &conns->all[i];
 
 		if (conn->phase == CONN_FREE && free_one == NULL)
 			free_one = conn;
-		if (is_there(conn)) {
-			count++;
-			of_one += conn->address == address;
-		}
+		count += is_there(conn);
 	}
 	if (free_one == NULL) {
 		shutdown(fd, SHUT_RDWR);
 		return NULL;
 	}
-	room =
-	    of_one < conns->most_of_one || make_room(conns, &address, now_ms);
-	/* While there is a quarter left for others, nobody is turned away. */
-	if (room && of_one < conns->most_of_one &&
-	    count >= conns->most - conns->most / 4)
-		room = make_room(conns, NULL, now_ms) || count < conns->most;
+	if (count_of(conns, address) >= conns->most_of_one)
+		make_room(conns, address, now_ms);
+	else if (count >= conns->most - conns->most / 4)
+		make_room(conns, greediest(conns), now_ms);
 	free_one->fd = fd;
 	free_one->address = address;
 	free_one->since_ms = now_ms;
 	free_one->phase = CONN_HEAD;
-	if (!room)
-		end(free_one);
 	return free_one;
 }
 

@@ -1,8 +1,8 @@
 /*
  * The connections there are, how long each has been at what it does, and
  * which has to go: one that takes too long, and where there are too many the
- * one that has asked for nothing for longest. Time is that of a clock that
- * does not jump, in milliseconds.
+ * one that is most in the way, so that a new one always gets in. Time is that
+ * of a clock that does not jump, in milliseconds.
  */
 #ifndef SERVE_CONNS_H
 #define SERVE_CONNS_H
@@ -21,8 +21,6 @@
 #define CONNS_BODY_MS (60 * 1000)
 #define CONNS_ANSWER_MS (60 * 1000)
 #define CONNS_IDLE_MS (20 * 1000) /* between two requests */
-/* One that is being answered for so long may go where room is needed. */
-#define CONNS_SLOW_MS (5 * 1000)
 
 enum conn_phase {
 	CONN_FREE = 0, /* no connection */
@@ -53,9 +51,14 @@ int64_t conns_now(void);
  * LW_FAILED: the system allows too few for a server. */
 enum lw_status conns_init(struct conns *conns, struct lw_err *err);
 
-/* A new one, in its head. Makes room where it has to, by shutting others
- * down; where there is none to be made, the new one is shut down. NULL: the
- * table is full, and it is shut down. */
+/*
+ * A new one, in its head. Where its address has too many, another of it is
+ * shut down to make room, and where there are too many in all, one of the
+ * address that has the most: the one that has been at what it does for
+ * longest, where one that has asked for nothing has its time counted four
+ * times. NULL: the table is full of those that are shut down and not closed
+ * yet, and the new one is shut down, too.
+ */
 struct conn *conns_add(
     struct conns *conns, int fd, uint32_t address, int64_t now_ms);
 

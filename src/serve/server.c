@@ -115,7 +115,8 @@ end_request(void *closure, struct MHD_Connection *conn, void **request,
 }
 
 static bool
-announces_too_much(struct MHD_Connection *connection)
+announces_too_much(
+    const struct request *request, struct MHD_Connection *connection)
 {
 	const char *length = MHD_lookup_connection_value(
 	    connection, MHD_HEADER_KIND, MHD_HTTP_HEADER_CONTENT_LENGTH);
@@ -129,7 +130,7 @@ announces_too_much(struct MHD_Connection *connection)
 	bytes = strtoull(length, NULL, 10);
 	/* A client that asks first gets its answer at once. */
 	return errno != 0 || bytes > REQUEST_DRAIN_MAX ||
-	       (expect != NULL && bytes > FORM_BYTES_MAX);
+	       (expect != NULL && bytes > request_most(request));
 }
 
 static enum MHD_Result
@@ -150,7 +151,8 @@ take(void *closure, struct MHD_Connection *connection, const char *url,
 		request->begun = true;
 		conns_enter(conn_of(connection), CONN_BODY, conns_now());
 		request_begin(request, connection, method);
-		if (!request->unclear && !announces_too_much(connection))
+		if (!request->unclear &&
+		    !announces_too_much(request, connection))
 			return MHD_YES;
 		request->received = REQUEST_DRAIN_MAX;
 	} else if (*size > 0) {

@@ -134,66 +134,65 @@ START_TEST(an_address_at_its_cap_makes_room_for_itself)
 	peers_add(&peers, 7, 600);
 	ck_assert_str_eq(over(&peers), "23");
 	/* Idle ones have asked for nothing either. */
+	conns_enter(peers.conn[5], CONN_IDLE, 610);
 	conns_enter(peers.conn[4], CONN_IDLE, 650);
+	conns_enter(peers.conn[6], CONN_ANSWER, 600);
 	peers_add(&peers, 7, 700);
 	ck_assert_str_eq(over(&peers), "235");
 	peers_close(&peers);
 }
 END_TEST
 
-START_TEST(where_all_have_asked_only_slow_ones_make_room)
+START_TEST(slow_bodies_and_answers_make_room_too)
 {
 	struct peers peers;
 	size_t i;
 
-	peers_init(&peers, 32, 3);
+	peers_init(&peers, 32, 4);
 	for (i = 0; i < 3; i++)
-		conns_enter(peers.conn[peers_add(&peers, 7, 0)], CONN_ANSWER,
-		    (int64_t)(1000 * (3 - i)));
-	/* None is slow yet: the new one is turned away. */
-	peers_add(&peers, 7, 5999);
-	ck_assert_str_eq(over(&peers), "3");
-	ck_assert_int_eq(peers.conn[3]->phase, CONN_ENDED);
-	/* The third is at its answer for 5 s. */
-	peers_add(&peers, 7, 6000);
-	ck_assert_str_eq(over(&peers), "23");
-	ck_assert_int_eq(peers.conn[4]->phase, CONN_HEAD);
-	/* Other addresses are not concerned. */
-	peers_add(&peers, 9, 6000);
-	ck_assert_str_eq(over(&peers), "23");
+		conns_enter(peers.conn[peers_add(&peers, 7, 0)],
+		    i == 1 ? CONN_BODY : CONN_ANSWER,
+		    (int64_t)(3000 - 1000 * i));
+	/* It came late, and is not what is in the way: 100 ms without a whole
+	 * request against 7 s of an answer. */
+	peers_add(&peers, 7, 7900);
+	peers_add(&peers, 7, 8000);
+	ck_assert_str_eq(over(&peers), "2");
+	/* Now 1.6 s, four times, against 6.1 s and 5.1 s. */
+	peers_add(&peers, 7, 9500);
+	ck_assert_str_eq(over(&peers), "12");
 	peers_close(&peers);
 }
 END_TEST
 
-START_TEST(a_full_server_makes_room_whoever_comes)
+START_TEST(a_full_server_makes_room_where_the_most_are_from)
 {
 	struct peers peers;
 	size_t i;
 
-	/* From 12 of 16 on. */
+	/* From 12 of 16 on: 5 of one address, 7 that are alone. */
 	peers_init(&peers, 16, 16);
 	for (i = 0; i < 12; i++)
-		peers_add(&peers, (uint32_t)i, (int64_t)(100 + i));
+		peers_add(&peers, i % 2 == 1 && i < 10 ? 99 : (uint32_t)i,
+		    (int64_t)(100 + i));
 	ck_assert_str_eq(over(&peers), "");
-	conns_enter(peers.conn[0], CONN_ANSWER, 200);
 	peers_add(&peers, 50, 300);
 	ck_assert_str_eq(over(&peers), "1");
-	/* Where all have asked, the quarter that is left is used up. */
-	for (i = 2; i < 13; i++)
-		conns_enter(peers.conn[i], CONN_BODY, 300);
+	/* They have asked, which does not help them: the first has been at it
+	 * for the shortest. */
+	for (i = 3; i < 10; i += 2)
+		conns_enter(peers.conn[i], CONN_BODY, (int64_t)(200 - i));
 	for (i = 0; i < 3; i++)
-		conns_enter(
-		    peers.conn[peers_add(&peers, 60, 300)], CONN_BODY, 300);
-	ck_assert_str_eq(over(&peers), "1");
-	ck_assert_int_eq(peers.conn[15]->phase, CONN_BODY);
-	/* The table is full while the one that was ended is not closed. */
-	peers_add(&peers, 61, 300);
-	ck_assert_str_eq(over(&peers), "1g");
+		peers_add(&peers, (uint32_t)(60 + i), 300);
+	ck_assert_str_eq(over(&peers), "1579");
+	/* The table is full while those that were ended are not closed. */
+	peers_add(&peers, 70, 300);
 	ck_assert_ptr_null(peers.conn[16]);
+	ck_assert(is_over(&peers, 16));
 	conns_remove(peers.conn[1]);
-	peers_add(&peers, 62, 300);
-	ck_assert_str_eq(over(&peers), "1g");
-	ck_assert_ptr_eq(peers.conn[17], peers.conn[1]);
+	peers_add(&peers, 71, 300);
+	ck_assert_ptr_nonnull(peers.conn[17]);
+	ck_assert_int_eq(peers.conn[17]->phase, CONN_HEAD);
 	peers_close(&peers);
 }
 END_TEST
@@ -234,8 +233,8 @@ suite_conns(void)
 
 	tcase_add_test(tests, each_part_of_a_request_has_its_time);
 	tcase_add_test(tests, an_address_at_its_cap_makes_room_for_itself);
-	tcase_add_test(tests, where_all_have_asked_only_slow_ones_make_room);
-	tcase_add_test(tests, a_full_server_makes_room_whoever_comes);
+	tcase_add_test(tests, slow_bodies_and_answers_make_room_too);
+	tcase_add_test(tests, a_full_server_makes_room_where_the_most_are_from);
 	tcase_add_test(tests, no_more_connections_than_files_may_be_open);
 	suite_add_tcase(suite, tests);
 	return suite;

@@ -1,6 +1,6 @@
 #!/bin/sh
-# What hostile clients send: odd requests, crowds of slow ones, and script in
-# every field that exists.
+# What hostile clients send: odd requests, crowds of slow ones, script in every
+# field that exists, and what strangers try at a server for the network.
 . "$SRC/tests/lib.sh"
 . "$SRC/tests/web/serve.sh"
 trap 'kill "$server" 2>/dev/null' EXIT
@@ -44,8 +44,17 @@ else
 	not_ok "the server said $lines lines: $(tail -n 3 "$SCRATCH/serve.err")"
 fi
 
+# The rest is for the network, where screens are paired.
 book=$SCRATCH/fields.db
+serve_with="--lan$([ "$(id -u)" -ne 0 ] || echo ' --allow-root')"
 start_server
-script fields "$port" "$SCRATCH/pages"
+tries=0
+until code=$(sed -n 's/^Pairing code: \([0-9]*\) \([0-9]*\),.*/\1\2/p' "$SCRATCH/serve.out") && [ -n "$code" ] || [ "$tries" -ge 50 ]; do
+	sleep 0.2
+	tries=$((tries + 1))
+done
+same "a code of six digits" 6 "${#code}"
+script fields "$port" "$SCRATCH/pages" "$code"
 stop_server
+script strangers "$LAMPWRIGHT" "$SCRATCH/strangers"
 finish

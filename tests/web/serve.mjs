@@ -5,10 +5,15 @@ import { once } from "node:events";
 
 const as_root = process.getuid() === 0 ? ["--allow-root"] : [];
 
-// terminal.text is all that it said so far.
-export async function serve_lan(program, book, { port = 0, more = [] } = {}) {
-	const child = spawn(program, ["--book", book, "serve", "--lan", "--port", String(port), ...as_root, ...more],
-		{ stdio: ["ignore", "pipe", "pipe"] });
+// server.text is all that it said so far; `terminal` gives it one that shows
+// colours.
+export async function serve_lan(program, book, { port = 0, terminal = false } = {}) {
+	const words = [program, "--book", book, "serve", "--lan", "--port", String(port), ...as_root];
+	const child = terminal ? spawn("script", ["-qefc", `exec ${words.map((word) => `'${word}'`).join(" ")}`, "/dev/null"],
+		{ stdio: ["ignore", "pipe", "pipe"], env: { ...process.env, TERM: "xterm-256color" } })
+		: spawn(words[0], words.slice(1), { stdio: ["ignore", "pipe", "pipe"] });
+	// Also where the test ends early.
+	process.on("exit", () => child.kill("SIGKILL"));
 	const server = { child, pid: child.pid, text: "", errors: "", port: 0 };
 	child.stdout.on("data", (data) => { server.text += data; });
 	child.stderr.on("data", (data) => { server.errors += data; });

@@ -27,8 +27,8 @@ said_sentence(const char *word)
 	    {"supposed", "Taken as the cause: its fix comes next."},
 	    {"taken", "This screen has the vehicle now. Its power state has "
 		      "to be proved again."},
-	    {"asked", "The other screen is asked. Load this page again to "
-		      "see its answer."},
+	    {"asked", "The other screen is asked. Its answer shows here, at "
+		      "the latest when you look again."},
 	    {"handed", "The vehicle is handed over. This screen looks on."},
 	    {"kept", "This screen keeps the vehicle."},
 	    {"released", "The vehicle is free for any screen to take."},

@@ -15,6 +15,8 @@
 struct MHD_Connection;
 struct request;
 
+#define REPLY_BYTES_MAX (8u << 20) /* of a page, or a file read live */
+
 struct reply {
 	unsigned status;      /* of HTTP; 0 until there is an answer */
 	const char *template; /* a page: template and document */

@@ -335,7 +335,7 @@ has_token(const struct request *request)
 {
 	char token[GUARD_TOKEN_SIZE];
 
-	screen_token(token, &request->screen, request->server->token);
+	screen_token(token, &request->screen, request->server->secret);
 	/* A field that is given twice has made form_read refuse the form. */
 	return guard_token_same(token, form_get(&request->body, "token"));
 }

@@ -313,7 +313,7 @@ prepare(struct loop *loop, int *fd, struct lw_err *err)
 	enum lw_status status;
 	bool tls = options->tls_cert != NULL;
 
-	if ((status = guard_token_new(loop->server.token, err)) != LW_OK ||
+	if ((status = guard_token_new(loop->server.secret, err)) != LW_OK ||
 	    (status = conns_init(&loop->conns, err)) != LW_OK)
 		return status;
 	if (tls && (status = tls_read(&loop->tls, options->tls_cert,

@@ -17,8 +17,8 @@ struct server {
 	struct lan lan;	     /* the names it answers to */
 	/* With --lan only paired screens are answered; this hands out codes. */
 	struct pairing pairing;
-	/* Goes into the forms of browsers that have no cookie yet. */
-	char token[GUARD_TOKEN_SIZE];
+	/* Keys the forms of browsers that have no cookie yet. */
+	char secret[GUARD_TOKEN_SIZE];
 	char assets[17]; /* names this build's assets in their addresses */
 	struct fill_source templates;
 };

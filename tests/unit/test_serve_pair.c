@@ -174,9 +174,7 @@ START_TEST(codes_as_they_are_typed)
 	static const char *const wrong[] = {"", " ", "-", "48291", "0482910",
 	    "048 2910", "148291", "058291", "047291", "048391", "048281",
 	    "048290", "048.291", "048291x", "x048291", "048291\n", "+048291",
-	    "04829", "0482911048291",
-	    "\xef\xbc\x90"
-	    "48291"};
+	    "04829", "0482911048291", "\xef\xbc\x90-48291"};
 	size_t i;
 
 	for (i = 0; i < sizeof right / sizeof right[0]; i++) {
@@ -299,7 +297,7 @@ START_TEST(screens)
 	    "screen=0123456789abcdef0123456789abcdef0",
 	    "screen=0123456789ABCDEF0123456789ABCDEF",
 	    "screen=g123456789abcdef0123456789abcdef",
-	    "screen=" COOKIE "; screen=" COOKIE, "__Host-screen=" COOKIE};
+	    ("screen=" COOKIE "; screen=" COOKIE), ("__Host-screen=" COOKIE)};
 	struct screen screen, other;
 	size_t i;
 

@@ -123,7 +123,20 @@ format_short(char *text, size_t size, double value)
 	return true;
 }
 
-/* The exponent is taken from the text: log10 is off just below a power. */
+/* How many digits a number's text has before an exponent. */
+static int
+count_digits(const char *text)
+{
+	int digits = 0;
+
+	for (; *text != '\0' && *text != 'e'; text++)
+		digits += *text >= '0' && *text <= '9';
+	return digits;
+}
+
+/* The exponent is taken from the text: log10 is off just below a power. Up to
+ * 15 digits only one decimal gives the number back, so nothing shorter than
+ * that needs to be tried; but near the smallest doubles, which have fewer. */
 void
 num_format(char *text, size_t size, double value)
 {
@@ -135,14 +148,15 @@ num_format(char *text, size_t size, double value)
 	if (format_short(text, size, value))
 		return;
 	before = enter_c_locale(&mine);
-	for (digits = 1; digits <= 17; digits++) {
+	for (digits = magnitude < 1e-280 ? 1 : 15; digits <= 17; digits++) {
 		snprintf(text, size, "%.*g", digits, value);
 		if (strtod(text, NULL) == value)
 			break;
 	}
 	mark = strchr(text, 'e');
 	if (mark != NULL && magnitude >= 1e-6 && magnitude < 1e15) {
-		int places = digits - 1 - (int)strtol(mark + 1, NULL, 10);
+		int places =
+		    count_digits(text) - 1 - (int)strtol(mark + 1, NULL, 10);
 
 		snprintf(text, size, "%.*f", places > 0 ? places : 0, value);
 	}

@@ -11,6 +11,7 @@
 
 #include <lampwright/book.h>
 #include <lampwright/doc.h>
+#include <lampwright/job.h>
 #include <lampwright/pack.h>
 #include <lampwright/status.h>
 
@@ -33,6 +34,11 @@ enum lw_status lw_view_find(struct lw_doc **doc, struct lw_book *book,
  * LW_NOT_FOUND: none, and no document. */
 enum lw_status lw_view_job(struct lw_doc **doc, struct lw_book *book,
     int64_t job, const char *screen, int64_t now_s, struct lw_err *err);
+
+/* The same of a job that lw_job_get() gave, for the screen that it gave it
+ * for; what is said of it besides is read from the book. */
+enum lw_status lw_view_job_got(struct lw_doc **doc, struct lw_book *book,
+    const struct lw_job *job, const char *screen, struct lw_err *err);
 
 /* What jobs wait for: of one job, of a rig (job 0), or of all (rig NULL too).
  * LW_NOT_FOUND: nothing waits, with the document; or no such job or rig. */

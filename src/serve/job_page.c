@@ -157,17 +157,10 @@ set_standing(struct reply *reply, const struct lw_job_step *step)
 
 /* What the templates ask besides the document: what this screen may press. */
 static void
-set_ways(const struct request *request, struct reply *reply)
+set_ways(struct reply *reply, const struct lw_job *job)
 {
-	struct lw_arena *arena = lw_arena_new();
-	const struct lw_job *job;
-	bool may_act;
+	bool may_act = job->hold.mine || !job->hold.held;
 
-	if (arena == NULL ||
-	    lw_job_get(request->book, arena, job_page_of(request),
-		request->screen.id, request->now_s, &job, NULL) != LW_OK)
-		goto out;
-	may_act = job->hold.mine || !job->hold.held;
 	reply_text(reply, "proved_title", lw_power_title(job->power));
 	reply_bool(reply, "may_choose",
 	    may_act &&
@@ -190,19 +183,27 @@ set_ways(const struct request *request, struct reply *reply)
 		set_standing(reply, job->step);
 		set_pad(reply, job->step->check);
 	}
-out:
-	lw_arena_free(arena);
 }
 
 bool
 job_page_show(const struct request *request, struct reply *reply,
     unsigned status, const char *template)
 {
+	struct lw_arena *arena = lw_arena_new();
 	struct lw_err err = {.code = LW_OK};
 	struct lw_doc *doc = NULL;
+	const struct lw_job *job;
 
-	if (lw_view_job(&doc, request->book, job_page_of(request),
-		request->screen.id, request->now_s, &err) != LW_OK) {
+	if (arena == NULL) {
+		err_no_memory(&err);
+	} else if (lw_job_get(request->book, arena, job_page_of(request),
+		       request->screen.id, request->now_s, &job,
+		       &err) == LW_OK) {
+		lw_view_job_got(
+		    &doc, request->book, job, request->screen.id, &err);
+	}
+	if (doc == NULL) {
+		lw_arena_free(arena);
 		job_page_fail(request, reply, &err);
 		return false;
 	}
@@ -211,8 +212,10 @@ job_page_show(const struct request *request, struct reply *reply,
 	job_page_follow(request, reply,
 	    strcmp(template, "report") == 0  ? "/report"
 	    : strcmp(template, "state") == 0 ? "/state"
-					     : "");
-	set_ways(request, reply);
+					     : "",
+	    job);
+	set_ways(reply, job);
+	lw_arena_free(arena);
 	return true;
 }
 

@@ -28,9 +28,10 @@ bool job_page_show(const struct request *request, struct reply *reply,
 /* What a page of the job, at "/jobs/N" and `place`, needs to be followed by
  * its script: `follow`, what page_job_now() answers as long as the page is as
  * the job stands; `page`, its address; `page_job`; and `shown`, the time of
- * day (UTC). Nothing where there is no such job. */
-void job_page_follow(
-    const struct request *request, struct reply *reply, const char *place);
+ * day (UTC). Nothing where there is no such job. The page must show the job
+ * as it is in `job`; NULL: as it is now. */
+void job_page_follow(const struct request *request, struct reply *reply,
+    const char *place, const struct lw_job *job);
 
 /* The job's page after a form that could not be taken; after a stale one or
  * one from a screen that does not hold the vehicle too (409), so that the

@@ -93,7 +93,7 @@ page_waits(const struct request *request, struct reply *reply)
 	reply_page(reply, 200, "waits", doc);
 	if (one) {
 		reply_int(reply, "for_job", job_page_of(request));
-		job_page_follow(request, reply, "/waits");
+		job_page_follow(request, reply, "/waits", NULL);
 	}
 	reply_text(reply, "for_rig", rig);
 }

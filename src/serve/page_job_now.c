@@ -68,8 +68,8 @@ page_job_now(const struct request *request, struct reply *reply)
 }
 
 void
-job_page_follow(
-    const struct request *request, struct reply *reply, const char *place)
+job_page_follow(const struct request *request, struct reply *reply,
+    const char *place, const struct lw_job *job)
 {
 	const time_t now = (time_t)request->now_s;
 	struct lw_err err = {.code = LW_OK};
@@ -78,7 +78,13 @@ job_page_follow(
 	char clock[8];
 
 	buf_init(&line, LINE_BYTES_MAX);
-	if (read_line(&line, request, &err) == LW_OK) {
+	if (job != NULL) {
+		add_line(&line, job);
+		buf_check(&line, &err);
+	} else {
+		read_line(&line, request, &err);
+	}
+	if (err.code == LW_OK) {
 		reply_text(reply, "follow", buf_text(&line));
 		reply_int(reply, "page_job", job_page_of(request));
 		reply_textf(reply, "page", "/jobs/%lld%s",

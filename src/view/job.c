@@ -277,6 +277,18 @@ put_job(struct view *view, const struct lw_job *job, bool looks_on)
 }
 
 enum lw_status
+lw_view_job_got(struct lw_doc **doc, struct lw_book *book,
+    const struct lw_job *job, const char *screen, struct lw_err *err)
+{
+	struct view view;
+
+	view_begin(&view, book);
+	if (view.status == LW_OK)
+		put_job(&view, job, screen == NULL);
+	return view_end(&view, doc, LW_OK, err);
+}
+
+enum lw_status
 lw_view_job(struct lw_doc **doc, struct lw_book *book, int64_t job,
     const char *screen, int64_t now_s, struct lw_err *err)
 {

@@ -5,6 +5,7 @@
 #include "base/err.h"
 
 #include <string.h>
+#include <sys/ioctl.h>
 #include <sys/resource.h>
 #include <sys/socket.h>
 #include <time.h>
@@ -63,17 +64,6 @@ end(struct conn *conn)
 	conn->phase = CONN_ENDED;
 }
 
-/* How much a connection is in the way: for how long it has been at what it
- * does, where a while without a whole request counts as four. */
-static int64_t
-burden_of(const struct conn *conn, int64_t now_ms)
-{
-	int64_t age_ms = now_ms - conn->since_ms;
-
-	return conn->phase == CONN_HEAD || conn->phase == CONN_IDLE ? 4 * age_ms
-								    : age_ms;
-}
-
 /* How many there are from an address. */
 static size_t
 count_of(const struct conns *conns, uint32_t address)
@@ -86,42 +76,53 @@ count_of(const struct conns *conns, uint32_t address)
 	return count;
 }
 
-/* The address that the most are from. */
-static uint32_t
-greediest(const struct conns *conns)
+/* How much a connection is in the way: for how long it has been at what it
+ * does, where a while without a whole request counts as four. */
+static int64_t
+burden_of(const struct conn *conn, int64_t now_ms)
 {
-	uint32_t address = 0;
-	size_t most = 0, i;
+	int64_t age_ms = now_ms - conn->since_ms;
 
-	for (i = 0; i < conns->most; i++) {
-		size_t count;
-
-		if (!is_there(&conns->all[i]) ||
-		    (most > 0 && conns->all[i].address == address))
-			continue;
-		count = count_of(conns, conns->all[i].address);
-		if (count > most) {
-			most = count;
-			address = conns->all[i].address;
-		}
-	}
-	return address;
+	return conn->phase == CONN_HEAD || conn->phase == CONN_IDLE ? 4 * age_ms
+								    : age_ms;
 }
 
-/* End the one of an address that is most in the way. */
+/* Whether it has sent what is not looked at yet, so that it is this side
+ * that is behind. */
+static bool
+is_waiting(const struct conn *conn)
+{
+	int bytes = 0;
+
+	return (conn->phase == CONN_HEAD || conn->phase == CONN_IDLE) &&
+	       ioctl(conn->fd, FIONREAD, &bytes) == 0 && bytes > 0;
+}
+
+/* End the one that is most in the way, of an address or (NULL) of all; of
+ * all, each counts as often as there are others from its address. */
 static void
-make_room(struct conns *conns, uint32_t address, int64_t now_ms)
+make_room(struct conns *conns, const uint32_t *address, int64_t now_ms)
 {
 	struct conn *worst = NULL;
+	int64_t most = -1;
 	size_t i;
 
 	for (i = 0; i < conns->most; i++) {
 		struct conn *conn = &conns->all[i];
+		int64_t burden;
 
-		if (is_there(conn) && conn->address == address &&
-		    (worst == NULL ||
-			burden_of(conn, now_ms) > burden_of(worst, now_ms)))
+		if (!is_there(conn) ||
+		    (address != NULL && conn->address != *address))
+			continue;
+		burden = burden_of(conn, now_ms);
+		if (address == NULL)
+			burden *= (int64_t)count_of(conns, conn->address);
+		if (burden > most && is_waiting(conn))
+			burden = 0;
+		if (burden > most) {
+			most = burden;
 			worst = conn;
+		}
 	}
 	if (worst != NULL)
 		end(worst);
@@ -145,9 +146,9 @@ conns_add(struct conns *conns, int fd, uint32_t address, int64_t now_ms)
 		return NULL;
 	}
 	if (count_of(conns, address) >= conns->most_of_one)
-		make_room(conns, address, now_ms);
+		make_room(conns, &address, now_ms);
 	else if (count >= conns->most - conns->most / 4)
-		make_room(conns, greediest(conns), now_ms);
+		make_room(conns, NULL, now_ms);
 	free_one->fd = fd;
 	free_one->address = address;
 	free_one->since_ms = now_ms;

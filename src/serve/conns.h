@@ -53,11 +53,12 @@ enum lw_status conns_init(struct conns *conns, struct lw_err *err);
 
 /*
  * A new one, in its head. Where its address has too many, another of it is
- * shut down to make room, and where there are too many in all, one of the
- * address that has the most: the one that has been at what it does for
- * longest, where one that has asked for nothing has its time counted four
- * times. NULL: the table is full of those that are shut down and not closed
- * yet, and the new one is shut down, too.
+ * shut down to make room, and where there are too many in all, another of
+ * all: the one that is most in the way. That is how long it has been at what
+ * it does, four times that without a whole request, and of all as often as
+ * there are others from its address; one whose bytes are not looked at yet is
+ * in nobody's way. NULL: the table is full of those that are shut down and not
+ * closed yet, and the new one is shut down, too.
  */
 struct conn *conns_add(
     struct conns *conns, int fd, uint32_t address, int64_t now_ms);

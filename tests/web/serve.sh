@@ -18,11 +18,14 @@ start_server() {
 	port=
 	tries=0
 	while [ -z "$port" ] && [ "$tries" -lt 150 ] && kill -0 "$server" 2>/dev/null; do
-		port=$(sed -n 's|.*http://127\.0\.0\.1:\([0-9]*\)/.*|\1|p' "$SCRATCH/serve.out")
+		port=$(sed -n 's|.*https*://127\.0\.0\.1:\([0-9]*\)/.*|\1|p' "$SCRATCH/serve.out")
 		[ -n "$port" ] || sleep 0.2
 		tries=$((tries + 1))
 	done
 	base=http://127.0.0.1:$port
+	if grep -q "https://" "$SCRATCH/serve.out"; then
+		base=https://127.0.0.1:$port
+	fi
 	if [ -z "$port" ]; then
 		not_ok "the server starts: $(cat "$SCRATCH/serve.err")"
 		finish

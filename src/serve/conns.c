@@ -99,8 +99,10 @@ is_waiting(const struct conn *conn)
 }
 
 /* End the one that is most in the way, of an address or (NULL) of all; of
- * all, each counts as often as there are others from its address. */
-static void
+ * all, each counts as often as there are others from its address. False:
+ * all are waiting for this side, which lasts no longer than a round of the
+ * loop. */
+static bool
 make_room(struct conns *conns, const uint32_t *address, int64_t now_ms)
 {
 	struct conn *worst = NULL;
@@ -117,22 +119,21 @@ make_room(struct conns *conns, const uint32_t *address, int64_t now_ms)
 		burden = burden_of(conn, now_ms);
 		if (address == NULL)
 			burden *= (int64_t)count_of(conns, conn->address);
-		if (burden > most && is_waiting(conn))
-			burden = 0;
-		if (burden > most) {
+		if (burden > most && !is_waiting(conn)) {
 			most = burden;
 			worst = conn;
 		}
 	}
 	if (worst != NULL)
 		end(worst);
+	return worst != NULL;
 }
 
 struct conn *
 conns_add(struct conns *conns, int fd, uint32_t address, int64_t now_ms)
 {
 	struct conn *free_one = NULL;
-	size_t count = 0, i;
+	size_t count = 0, of_one, i;
 
 	for (i = 0; i < conns->most; i++) {
 		struct conn *conn = &conns->all[i];
@@ -145,9 +146,13 @@ conns_add(struct conns *conns, int fd, uint32_t address, int64_t now_ms)
 		shutdown(fd, SHUT_RDWR);
 		return NULL;
 	}
-	if (count_of(conns, address) >= conns->most_of_one)
-		make_room(conns, &address, now_ms);
-	else if (count >= conns->most - conns->most / 4)
+	of_one = count_of(conns, address);
+	while (of_one >= conns->most_of_one &&
+	       make_room(conns, &address, now_ms)) {
+		of_one--;
+		count--;
+	}
+	if (count >= conns->most - conns->most / 4)
 		make_room(conns, NULL, now_ms);
 	free_one->fd = fd;
 	free_one->address = address;

@@ -57,7 +57,7 @@ enum lw_status conns_init(struct conns *conns, struct lw_err *err);
  * all: the one that is most in the way. That is how long it has been at what
  * it does, four times that without a whole request, and of all as often as
  * there are others from its address; one whose bytes are not looked at yet is
- * in nobody's way. NULL: the table is full of those that are shut down and not
+ * never it. NULL: the table is full of those that are shut down and not
  * closed yet, and the new one is shut down, too.
  */
 struct conn *conns_add(

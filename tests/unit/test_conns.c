@@ -180,6 +180,15 @@ START_TEST(who_waits_for_this_side_is_in_nobodys_way)
 	ck_assert_str_eq(over(&peers), "1");
 	peers_add(&peers, 7, 5000);
 	ck_assert_str_eq(over(&peers), "12");
+	/* Where all wait, none is ended, and the next one makes up for it. */
+	ck_assert_int_eq(send(peers.theirs[3], "GET", 3, 0), 3);
+	ck_assert_int_eq(send(peers.theirs[4], "GET", 3, 0), 3);
+	peers_add(&peers, 7, 6000);
+	ck_assert_str_eq(over(&peers), "12");
+	conns_enter(peers.conn[0], CONN_ANSWER, 6000);
+	conns_enter(peers.conn[3], CONN_ANSWER, 6001);
+	peers_add(&peers, 7, 7000);
+	ck_assert_str_eq(over(&peers), "0125");
 	peers_close(&peers);
 }
 END_TEST

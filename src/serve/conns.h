@@ -13,6 +13,8 @@
 #include <stddef.h>
 #include <stdint.h>
 
+struct request;
+
 #define CONNS_MAX 512
 #define CONNS_OF_ONE_MAX 128 /* from one address */
 
@@ -36,6 +38,7 @@ struct conn {
 	int fd;
 	uint32_t address; /* of the peer, host order */
 	int64_t since_ms; /* it is in the phase since then */
+	struct request *request; /* begun and not over; its owner's */
 };
 
 struct conns {

@@ -57,6 +57,15 @@ conn_of(struct MHD_Connection *connection)
 	return info != NULL ? info->socket_context : NULL;
 }
 
+/* Not only where a request was answered: of one that the library refuses by
+ * itself it may not say that it is over. */
+static void
+drop_request(struct conn *conn)
+{
+	request_free(conn->request);
+	conn->request = NULL;
+}
+
 static enum MHD_Result
 accept_peer(void *closure, const struct sockaddr *peer, socklen_t length)
 {
@@ -75,6 +84,8 @@ begin_or_end_connection(void *closure, struct MHD_Connection *connection,
 	struct sockaddr_in in;
 
 	if (what == MHD_CONNECTION_NOTIFY_CLOSED) {
+		if (*context != NULL)
+			drop_request(*context);
 		conns_remove(*context);
 		*context = NULL;
 		return;
@@ -97,21 +108,29 @@ begin_request(void *closure, const char *target, struct MHD_Connection *conn)
 	struct loop *loop = closure;
 	struct conn *entry = conn_of(conn);
 
+	if (entry == NULL)
+		return NULL; /* it is shut down */
 	/* The first head's time runs from the beginning of the connection. */
-	if (entry != NULL && entry->phase != CONN_HEAD)
+	if (entry->phase != CONN_HEAD)
 		conns_enter(entry, CONN_HEAD, conns_now());
-	return request_new(&loop->server, target);
+	drop_request(entry);
+	entry->request = request_new(&loop->server, target);
+	return entry->request;
 }
 
 static void
 end_request(void *closure, struct MHD_Connection *conn, void **request,
     enum MHD_RequestTerminationCode how)
 {
+	struct conn *entry = conn_of(conn);
+
 	(void)closure;
 	(void)how;
-	conns_enter(conn_of(conn), CONN_IDLE, conns_now());
-	request_free(*request);
 	*request = NULL;
+	if (entry == NULL)
+		return;
+	drop_request(entry);
+	conns_enter(entry, CONN_IDLE, conns_now());
 }
 
 static bool

@@ -63,9 +63,9 @@ show_lan(const struct serve_ready *ready)
 	size_t i;
 
 	if (ready->address_count < 2) {
-		printf("This machine has no address in a network, so no phone "
-		       "can reach it yet; once it has\none, it is said "
-		       "here.\n\n");
+		printf(
+		    "This machine has no address in a network, so no phone "
+		    "can reach it yet; once\nit has one, it is said here.\n\n");
 	} else {
 		printf("In this network it is at:\n");
 		for (i = 0; i + 1 < ready->address_count; i++)

@@ -317,8 +317,8 @@ sweep(struct loop *loop)
 	    strcmp(best, loop->best) == 0)
 		return;
 	memcpy(loop->best, best, sizeof best);
-	snprintf(sentence, sizeof sentence,
-	    "This machine has another address now: %s", best);
+	snprintf(
+	    sentence, sizeof sentence, "In this network it is now at %s", best);
 	if (options->say != NULL)
 		options->say(sentence, options->closure);
 }

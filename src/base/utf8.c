@@ -55,6 +55,10 @@ utf8_valid(const char *text, size_t length)
 	size_t at = 0, n;
 
 	while (at < length) {
+		if ((unsigned char)text[at] < 0x80) {
+			at++;
+			continue;
+		}
 		n = utf8_decode(text + at, length - at, NULL);
 		if (n == 0)
 			break;

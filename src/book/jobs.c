@@ -184,6 +184,25 @@ read_findings(struct lw_book *book, struct lw_arena *arena,
 	return query_end(&query);
 }
 
+enum lw_status
+book_job_is_closed(struct lw_book *book, int64_t job, bool *closed,
+    bool *outcome, struct lw_err *err)
+{
+	struct query query;
+
+	*closed = *outcome = false;
+	query_start(&query, book, SQL_LAST_END, err);
+	query_int(&query, 1, job);
+	query_int(&query, 2, LW_FINDING_UNDO);
+	query_int(&query, 3, LW_FINDING_CLOSE);
+	query_int(&query, 4, LW_FINDING_REOPEN);
+	if (query_row(&query)) {
+		*closed = query_get_int(&query, 0) == LW_FINDING_CLOSE;
+		*outcome = query_get_int(&query, 1) != 0;
+	}
+	return query_end(&query);
+}
+
 static enum lw_status
 read_job(struct lw_book *book, struct lw_arena *arena, struct book_job *out,
     struct lw_err *err)

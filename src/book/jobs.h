@@ -61,6 +61,11 @@ enum lw_status book_job_new(struct lw_book *book, const char *rig,
     const struct lw_finding *findings, size_t count, int64_t now_s,
     int64_t *job, struct lw_err *err);
 
+/* Whether the last undo, closing or reopening of a job, if there is any, is a
+ * closing; *outcome: whether that has one. */
+enum lw_status book_job_is_closed(struct lw_book *book, int64_t job,
+    bool *closed, bool *outcome, struct lw_err *err);
+
 /*
  * Append findings (maybe none) and change the hold (NULL: not), all in one
  * transaction. `after` is the serial of the last finding that the caller has

@@ -456,6 +456,11 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " outcome_title, value, unit, expected, words, ask, about,"
 	    " power, leads, passed, stop, say"
 	    " FROM findings WHERE job = ?1 ORDER BY serial",
+	/* ?1 job ?2 undo ?3 close ?4 reopen */
+	[SQL_LAST_END] =
+	    "SELECT kind, outcome IS NOT NULL FROM findings"
+	    " WHERE job = ?1 AND kind IN (?2, ?3, ?4)"
+	    " ORDER BY serial DESC LIMIT 1",
 	/* ?1 job ?2 serial ?3 now ?4 kind ?5 subject ?6 title ?7 outcome
 	 * ?8 its title ?9 value ?10 unit ?11 expected ?12 words ?13 ask
 	 * ?14 about ?15 power ?16 leads ?17 passed ?18 stop ?19 say */

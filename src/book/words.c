@@ -95,6 +95,8 @@ word_find(const char *const *words, size_t count, const char *what,
 	for (i = 1; i < count; i++)
 		if (strcmp(words[i], name) == 0)
 			return i;
+	if (err == NULL)
+		return 0;
 	buf_init(&list, 400);
 	for (i = 1; i < count; i++)
 		buf_printf(&list, "%s%s",

@@ -80,7 +80,7 @@ static bool
 is_plain(char c)
 {
 	return (c >= '(' && c <= '~' && c != '<' && c != '>' && c != '\\') ||
-	       c == ' ' || c == '!' || (c >= '#' && c <= '%');
+	       c == ' ';
 }
 
 /* Go through the text, and write runs that need no change at once. */

@@ -16,6 +16,7 @@ state_of(const char **name, struct shelf *shelf, const char *number,
 	struct lw_arena *arena = lw_arena_new();
 	const struct book_job *job;
 	struct situation at;
+	bool closed, outcome;
 	enum lw_status status;
 	int64_t id;
 
@@ -27,7 +28,15 @@ state_of(const char **name, struct shelf *shelf, const char *number,
 		    number);
 		goto out;
 	}
-	status = book_job_load(shelf->book, arena, id, &job, err);
+	/* What is over, as most are in the end, need not be worked out. */
+	status = book_job_is_closed(shelf->book, id, &closed, &outcome, err);
+	if (status == LW_OK && closed) {
+		*name = lw_job_state_name(
+		    outcome ? LW_JOB_GIVEN_UP : LW_JOB_CLOSED);
+		goto out;
+	}
+	if (status == LW_OK)
+		status = book_job_load(shelf->book, arena, id, &job, err);
 	if (status == LW_OK)
 		status = situation_find(&at, shelf, job, NULL, now_s, err);
 	if (status == LW_OK)

@@ -197,3 +197,9 @@ view_add_text(struct view *view, json_t *list, const char *text)
 {
 	append(view, list, text_value(text == NULL ? "" : text));
 }
+
+void
+view_add_again(struct view *view, json_t *list, json_t *object)
+{
+	append(view, list, json_incref(object));
+}

@@ -79,7 +79,8 @@ kind_title(const struct lw_finding *finding)
 	return lw_finding_kind_name(finding->kind);
 }
 
-static void
+/* The finding, borrowed; NULL after a failure. */
+static json_t *
 put_finding(struct view *view, json_t *list, const struct lw_finding *finding)
 {
 	json_t *object = view_add(view, list);
@@ -104,6 +105,7 @@ put_finding(struct view *view, json_t *list, const struct lw_finding *finding)
 	    finding->about != NULL ? item_title(view, "cause", finding->about)
 				   : NULL);
 	view_bool(view, object, "undone", finding->undone);
+	return object;
 }
 
 static void
@@ -219,12 +221,13 @@ view_findings(struct view *view, json_t *object, const struct lw_job *job)
 	json_t *all = view_list(view, object, "findings");
 	json_t *checks = view_list(view, object, "checks");
 	struct ways ways;
+	json_t *finding;
 	size_t i;
 
 	find_ways(view, &ways, job);
 	for (i = 0; i < job->finding_count; i++) {
-		put_finding(view, all, &job->findings[i]);
+		finding = put_finding(view, all, &job->findings[i]);
 		if (is_reported(&ways, &job->findings[i]))
-			put_finding(view, checks, &job->findings[i]);
+			view_add_again(view, checks, finding);
 	}
 }

@@ -540,6 +540,50 @@ START_TEST(lists)
 }
 END_TEST
 
+/* The list has the job as `state`, and so has the job. */
+static void
+ck_listed(int64_t number, const char *state)
+{
+	struct lw_entries jobs;
+
+	ck_assert_str_eq(
+	    lw_job_state_name(bench_get(&bench, number)->state), state);
+	ck_assert_int_eq(lw_job_list(bench.book, bench.arena, bench.now_s,
+			     &jobs, &bench.err),
+	    LW_OK);
+	ck_assert_str_eq(jobs.items[0].detail, state);
+}
+
+/* A job that is over is not worked out for the list: it must say the same,
+ * whatever closed it, and whatever opened it again. */
+START_TEST(the_list_says_what_the_job_says)
+{
+	int64_t number = bench_start(&bench, NULL, NULL, "silent", NULL);
+
+	bench_answers(&bench, number, "dead open");
+	ck_listed(number, "found");
+	bench_end(&bench, number, false, NULL);
+	ck_listed(number, "closed");
+	bench_undo(&bench, number);
+	ck_listed(number, "found");
+	bench_undo(&bench, number);
+	ck_listed(number, "open");
+	bench_end(&bench, number, true, NULL);
+	ck_listed(number, "given-up");
+	ck_assert_int_eq(bench_do(&bench, lw_job_reopen, number), LW_OK);
+	ck_listed(number, "open");
+	bench_undo(&bench, number);
+	ck_listed(number, "open");
+	bench_end(&bench, number, false, NULL);
+	ck_listed(number, "closed");
+	ck_assert_int_eq(bench_do(&bench, lw_job_reopen, number), LW_OK);
+	bench_end(&bench, number, true, NULL);
+	ck_listed(number, "given-up");
+	bench_undo(&bench, number);
+	ck_listed(number, "open");
+}
+END_TEST
+
 START_TEST(no_such_job)
 {
 	static const int64_t numbers[] = {0, -1, 2, 99, INT64_MAX, INT64_MIN};
@@ -606,6 +650,7 @@ suite_job(void)
 	tcase_add_test(ending, closes_and_reopens);
 	tcase_add_test(ending, closed_keeps_its_cause);
 	tcase_add_test(ending, lists);
+	tcase_add_test(ending, the_list_says_what_the_job_says);
 	tcase_add_loop_test(ending, no_such_job, 0, 6);
 	tcase_add_test(ending, names);
 	suite_add_tcase(suite, ending);

@@ -87,20 +87,40 @@ const same_deaf = crowd(150, get("/static/app.css").repeat(300), { deaf: true })
 await beside("150 more that take no answer, from the same address");
 const many_bodies = crowd(600, `${post}Content-Length: 3000\r\n\r\n`, { drip: () => "a", from: others });
 await beside("600 more with a slow body, from six addresses");
+// Those that come back as soon as they are sent off.
+let coming_back = true, came = 0;
+async function stubborn(first, from) {
+	while (coming_back) {
+		const [one] = crowd(1, first, { drip: () => "a", from: () => from });
+		came++;
+		await new Promise((resolve) => one.on("close", resolve));
+		await sleep(300);
+	}
+}
+const all_back = Array.from({ length: 300 }, (_, i) => stubborn(i % 2 ? line : `${post}Content-Length: 3000\r\n\r\n`, `127.0.0.${60 + (i % 2)}`));
+const all_here = Array.from({ length: 200 }, (_, i) => stubborn(i % 2 ? line : `${post}Content-Length: 3000\r\n\r\n`));
+await beside("500 more that come back when they are sent off", "127.0.0.51");
+await beside("them, from the address of 200 of them");
+check("they do come back", came > 600, came);
+coming_back = false;
 const quick = Promise.all(Array.from({ length: 64 }, async () => {
 	const one = new Client(port);
-	for (let i = 0; i < 5; i++)
-		if ((await one.get("/about", {}, { wait_ms: 30000 })).status !== 200)
-			return false;
-	return true;
+	const said = [];
+	for (let i = 0; i < 5; i++) {
+		const { status, how } = await one.get("/about", {}, { wait_ms: 30000 });
+		said.push(status === 200 ? status : `${status}, ${how}`);
+	}
+	return said;
 }));
-check("64 good ones at once", (await quick).every(Boolean));
+const said = (await quick).flat();
+check("64 good ones at once", said.every((status) => status === 200), said.filter((status) => status !== 200));
 
 // All of them are let go by the server itself, some day: a head within ten
 // seconds, a body and an answer within a minute, and the loop's own steps. The
 // deaf do not hear of it, so the server's handles are counted.
 const patience = Date.now() + 100000;
 const crowds = { slow_head, half_open, silent, spread, slow_body, slow_chunks, idle, same_body, many_bodies };
+await Promise.all([...all_back, ...all_here]);
 while (Date.now() < patience && (handles() > at_rest + 1 || Object.values(crowds).some((one) => one.left() > 0)))
 	await sleep(500);
 check("no socket is left over", handles() <= at_rest + 1, `${handles()}, ${at_rest} before`);

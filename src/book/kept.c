@@ -1,5 +1,5 @@
-/* Keeps what was read of the catalogue until the book changes. What is kept,
- * and reading it, is left to lookup.c. */
+/* Keeps what was read until the book changes. What is kept, and reading it,
+ * is left to lookup.c and rig_facts.c. */
 #include "book/kept.h"
 
 #include "base/arena.h"
@@ -22,6 +22,7 @@ struct item {
 struct kept_set {
 	struct lw_arena *arena; /* this lies in it too */
 	int64_t version;	/* of the book, as other programs change it */
+	int changes;		/* rows that this one has changed */
 	struct item *buckets[BUCKETS];
 };
 
@@ -62,6 +63,7 @@ find_set(struct lw_book *book, struct lw_err *err)
 	if (status != LW_OK)
 		return status;
 	if (book->kept == NULL || book->kept->version != version ||
+	    book->kept->changes != sqlite3_total_changes(book->db) ||
 	    lw_arena_used(book->kept->arena) >= BYTES_MAX) {
 		kept_drop(book);
 		arena = lw_arena_new();
@@ -74,6 +76,7 @@ find_set(struct lw_book *book, struct lw_err *err)
 		}
 		book->kept->arena = arena;
 		book->kept->version = version;
+		book->kept->changes = sqlite3_total_changes(book->db);
 	}
 	book->kept_is_current = true;
 	return LW_OK;

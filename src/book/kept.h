@@ -1,7 +1,7 @@
 /*
- * Items of the catalogue that were read before, kept with the open book as
- * long as nothing has been written to it, by whatever program. They live in
- * an arena of their own, which the arena that a caller gives then holds.
+ * Items of the catalogue, and rigs, that were read before, kept with the open
+ * book as long as nothing has been written to it, by whatever program. They
+ * live in an arena of their own, which the arena of a caller then holds.
  *
  *	status = kept_begin(&kept, book, arena, "fault", id, NULL, err);
  *	if (status != LW_OK)

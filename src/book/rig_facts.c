@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 #include "base/err.h"
+#include "book/kept.h"
 #include "book/query.h"
 
 #include <string.h>
@@ -120,26 +121,43 @@ read_rig(struct lw_book *book, struct lw_arena *arena, struct lw_rig *rig,
 	return status;
 }
 
-enum lw_status
-lw_rig_get(struct lw_book *book, struct lw_arena *arena, const char *rig,
-    const struct lw_rig **out, struct lw_err *err)
+static enum lw_status
+find_rig(struct lw_rig **out, struct lw_book *book, struct lw_arena *arena,
+    const char *rig, struct lw_err *err)
 {
 	struct lw_rig *found = arena_alloc(arena, sizeof *found);
 	enum lw_status status;
 
-	*out = NULL;
 	if (found == NULL)
 		return err_no_memory(err);
 	found->rig = arena_dup(arena, rig);
 	if (found->rig == NULL)
 		return err_no_memory(err);
-	status = store_begin_read(book, err);
-	if (status != LW_OK)
-		return status;
 	status = rigs_find(book, rig, &found->removed, err);
 	if (status == LW_OK)
 		status = read_rig(book, arena, found, err);
+	*out = found;
+	return status;
+}
+
+enum lw_status
+lw_rig_get(struct lw_book *book, struct lw_arena *arena, const char *rig,
+    const struct lw_rig **out, struct lw_err *err)
+{
+	struct lw_rig *found = NULL;
+	struct kept kept;
+	enum lw_status status;
+
+	*out = NULL;
+	status = kept_begin(&kept, book, arena, "rig", rig, NULL, err);
+	if (status != LW_OK)
+		return status;
+	if (kept.what == NULL) {
+		status = find_rig(&found, book, kept.arena, rig, err);
+		kept.what = found;
+	}
+	status = kept_end(&kept, status, err);
 	if (status == LW_OK)
-		*out = found;
-	return store_end_read(book, status);
+		*out = kept.what;
+	return status;
 }

@@ -23,7 +23,7 @@ struct lw_book {
 	char *path;	       /* as it was given, for sentences */
 	int depth;	       /* of transactions begun and not ended */
 	bool writes;	       /* the outermost of them does */
-	struct kept_set *kept; /* what was read of the catalogue, or NULL */
+	struct kept_set *kept; /* what was read before, or NULL */
 	bool kept_is_current;  /* as far as this transaction knows */
 	sqlite3_stmt *statements[STATEMENT_COUNT]; /* prepared when needed */
 };

@@ -35,10 +35,11 @@ enum lw_status lw_view_find(struct lw_doc **doc, struct lw_book *book,
 enum lw_status lw_view_job(struct lw_doc **doc, struct lw_book *book,
     int64_t job, const char *screen, int64_t now_s, struct lw_err *err);
 
-/* The same of a job that lw_job_get() gave, for the screen that it gave it
- * for; what is said of it besides is read from the book. */
-enum lw_status lw_view_job_got(struct lw_doc **doc, struct lw_book *book,
-    const struct lw_job *job, const char *screen, struct lw_err *err);
+/* The same, and the job that it is about, in the arena: both as they are at
+ * one moment. */
+enum lw_status lw_view_job_with(struct lw_doc **doc, const struct lw_job **out,
+    struct lw_book *book, struct lw_arena *arena, int64_t job,
+    const char *screen, int64_t now_s, struct lw_err *err);
 
 /* What jobs wait for: of one job, of a rig (job 0), or of all (rig NULL too).
  * LW_NOT_FOUND: nothing waits, with the document; or no such job or rig. */

@@ -194,14 +194,12 @@ job_page_show(const struct request *request, struct reply *reply,
 	struct lw_doc *doc = NULL;
 	const struct lw_job *job;
 
-	if (arena == NULL) {
+	if (arena == NULL)
 		err_no_memory(&err);
-	} else if (lw_job_get(request->book, arena, job_page_of(request),
-		       request->screen.id, request->now_s, &job,
-		       &err) == LW_OK) {
-		lw_view_job_got(
-		    &doc, request->book, job, request->screen.id, &err);
-	}
+	else
+		lw_view_job_with(&doc, &job, request->book, arena,
+		    job_page_of(request), request->screen.id, request->now_s,
+		    &err);
 	if (doc == NULL) {
 		lw_arena_free(arena);
 		job_page_fail(request, reply, &err);

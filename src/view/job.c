@@ -5,6 +5,8 @@
 
 #include "view/item.h"
 
+#include "base/err.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -277,14 +279,23 @@ put_job(struct view *view, const struct lw_job *job, bool looks_on)
 }
 
 enum lw_status
-lw_view_job_got(struct lw_doc **doc, struct lw_book *book,
-    const struct lw_job *job, const char *screen, struct lw_err *err)
+lw_view_job_with(struct lw_doc **doc, const struct lw_job **out,
+    struct lw_book *book, struct lw_arena *arena, int64_t job,
+    const char *screen, int64_t now_s, struct lw_err *err)
 {
+	enum lw_status status;
 	struct view view;
 
+	*out = NULL;
 	view_begin(&view, book);
-	if (view.status == LW_OK)
-		put_job(&view, job, screen == NULL);
+	if (view.status == LW_OK) {
+		status = lw_job_get(
+		    book, arena, job, screen, now_s, out, &view.last);
+		if (status == LW_OK)
+			put_job(&view, *out, screen == NULL);
+		else
+			view_fail(&view, status);
+	}
 	return view_end(&view, doc, LW_OK, err);
 }
 
@@ -292,18 +303,15 @@ enum lw_status
 lw_view_job(struct lw_doc **doc, struct lw_book *book, int64_t job,
     const char *screen, int64_t now_s, struct lw_err *err)
 {
+	struct lw_arena *arena = lw_arena_new();
 	const struct lw_job *found;
 	enum lw_status status;
-	struct view view;
 
-	view_begin(&view, book);
-	if (view.status == LW_OK) {
-		status = lw_job_get(
-		    book, view.arena, job, screen, now_s, &found, &view.last);
-		if (status == LW_OK)
-			put_job(&view, found, screen == NULL);
-		else
-			view_fail(&view, status);
-	}
-	return view_end(&view, doc, LW_OK, err);
+	*doc = NULL;
+	if (arena == NULL)
+		return err_no_memory(err);
+	status =
+	    lw_view_job_with(doc, &found, book, arena, job, screen, now_s, err);
+	lw_arena_free(arena);
+	return status;
 }

@@ -127,6 +127,7 @@ page_screens_others(const struct request *request, struct reply *reply)
 		reply_failure(reply, &err);
 	else
 		go_back(reply, "screens-away");
+	pairing_forget(&request->server->pairing);
 }
 
 void
@@ -143,6 +144,7 @@ page_screen_remove(const struct request *request, struct reply *reply)
 		reply_text(reply, "way_title", "All screens");
 		return;
 	}
+	pairing_forget(&request->server->pairing);
 	go_back(reply, "screen-away");
 	if (number == request->screen.number) {
 		reply_see_other(reply);

@@ -115,3 +115,9 @@ pairing_try(struct pairing *pairing, const char *typed, int64_t now_s)
 	pairing->locked_until_s = now_s + PAIRING_LOCK_S;
 	return PAIRING_LOCKING;
 }
+
+void
+pairing_forget(struct pairing *pairing)
+{
+	pairing->code[0] = '\0';
+}

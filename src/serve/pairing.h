@@ -47,4 +47,8 @@ enum lw_status pairing_ready(
 enum pairing_result pairing_try(
     struct pairing *pairing, const char *typed, int64_t now_s);
 
+/* No code is good from now on, as after a screen was sent away: who read the
+ * old one from the terminal does not come back with it. */
+void pairing_forget(struct pairing *pairing);
+
 #endif

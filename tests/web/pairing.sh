@@ -35,6 +35,15 @@ read_code() {
 	*) wrong=9${six#?} ;;
 	esac
 }
+# As read_code, once the terminal has another one than $six.
+read_next_code() {
+	old=$six
+	tries=0
+	while read_code && [ "$six" = "$old" ] && [ "$tries" -lt 100 ]; do
+		sleep 0.1
+		tries=$((tries + 1))
+	done
+}
 # pair FIELD...: with the form of its page, as its jar
 pair() {
 	ask "$base/pair"
@@ -238,7 +247,10 @@ for bad in 0 -1 x 99999999999999999999; do
 	same "screen $bad" 404 "$status"
 done
 as "$two" pair -d "code=$six"
-same "it comes back with the code" 303 "$status"
+same "the code that it knew is good no more" 403 "$status"
+read_next_code
+as "$two" pair -d "code=$six"
+same "it comes back with a new one" 303 "$status"
 post /screens/others
 same "all others are sent away" "303 /screens?said=screens-away" "$status $location"
 same "one is left" 1 "$(screens | jq '.screens | length')"
@@ -252,6 +264,8 @@ same "an old cookie does nothing" 303 "$status"
 
 # --- guesses --------------------------------------------------------------
 
+ask "$base/pair"
+read_next_code
 pair -d "code=$wrong"
 for left in 3 2; do
 	post /pair -d "code=$wrong"

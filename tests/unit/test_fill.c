@@ -318,6 +318,67 @@ write_file(const char *dir, const char *name, const char *text)
 	fclose(file);
 }
 
+/* Fill a template with {"a": "..."}, and see what comes of it. */
+static void
+ck_fills(const struct fill_source *from, const char *name, const char *a,
+    const char *expected)
+{
+	struct lw_doc *doc;
+	struct lw_err err;
+	struct buf out;
+
+	ck_assert_int_eq(fill_doc_empty(&doc, NULL), LW_OK);
+	ck_assert_int_eq(fill_set_text(doc, "a", a, NULL), LW_OK);
+	buf_init(&out, 1 << 20);
+	if (fill_template(&out, from, FILL_HTML, name, doc, &err) != LW_OK)
+		ck_assert_str_eq(err.text, expected);
+	else
+		ck_assert_str_eq(buf_text(&out), expected);
+	buf_clear(&out);
+	lw_doc_free(doc);
+}
+
+/* What is kept is the template, not the page; and what is in a folder is read
+ * each time. */
+START_TEST(templates_are_kept)
+{
+	static const char page[] = "{{>in}}  {{>in}}\n  {{>in}}\n{{>in}}\n";
+	static const char in[] = "<{{a}}>\n";
+	static const char bad[] = "{{#a}}";
+	const struct asset table[] = {
+	    {"page", (const unsigned char *)page, sizeof page - 1},
+	    {"in", (const unsigned char *)in, sizeof in - 1},
+	    {"bad", (const unsigned char *)bad, sizeof bad - 1},
+	    {NULL, NULL, 0},
+	};
+	struct fill_source from = {.table = table, .kept = fill_kept_new()};
+	char dir[4096], path[5000];
+	int i;
+
+	ck_assert_ptr_nonnull(from.kept);
+	for (i = 0; i < 3; i++) {
+		ck_fills(&from, "page", "1", "<1>\n  <1>\n\n  <1>\n<1>\n");
+		ck_fills(&from, "in", "&", "<&amp;>\n");
+		ck_fills(&from, "page", "22", "<22>\n  <22>\n\n  <22>\n<22>\n");
+		ck_fills(&from, "bad", "1",
+		    "this section is never closed; {{/a}} is missing");
+	}
+	make_dir(dir, sizeof dir);
+	from.dir = dir;
+	write_file(dir, "in", "one");
+	ck_fills(&from, "in", "1", "one");
+	write_file(dir, "in", "two");
+	ck_fills(&from, "in", "1", "two");
+	snprintf(path, sizeof path, "%s/in", dir);
+	unlink(path);
+	rmdir(dir);
+	from.dir = NULL;
+	ck_fills(&from, "in", "1", "<1>\n");
+	fill_kept_free(from.kept);
+	fill_kept_free(NULL);
+}
+END_TEST
+
 START_TEST(templates_are_found)
 {
 	struct fill_source from = {
@@ -542,6 +603,7 @@ suite_fill(void)
 	tcase_add_test(cases, sizes_are_limited);
 	tcase_add_test(cases, bytes_that_are_not_utf8);
 	tcase_add_test(cases, templates_are_found);
+	tcase_add_test(cases, templates_are_kept);
 	tcase_add_test(cases, files_are_found);
 	tcase_add_test(cases, documents_as_json);
 	tcase_add_test(cases, json_has_a_depth);

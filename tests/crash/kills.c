@@ -155,25 +155,28 @@ kills_try(const char *folder)
 {
 	struct walk_report reports[CALLS];
 	struct mirror mirror;
-	uint64_t typical_us, dice = 1;
+	uint64_t typical_us, spent_us, us, dice = 1;
 	unsigned jobs = crash_rounds(JOBS), i, more = 0, calls = 0, idle = 0;
 	unsigned half = 0;
 	uint32_t told, common;
 	bool going = false;
 
 	mirror_begin(&mirror, folder, "kills");
-	typical_us = measure(mirror.struck);
+	spent_us = typical_us = measure(mirror.struck);
 	mirror_end(&mirror);
 	for (i = 0; i < jobs; i++) {
 		if (!going)
 			mirror_begin(&mirror, folder, "kills");
-		told = run(mirror.struck, 1000 + i,
-		    crash_dice(&dice, (unsigned)(2 * typical_us)), reports);
+		us = crash_dice(&dice, (unsigned)(2 * typical_us));
+		told = run(mirror.struck, 1000 + i, us, reports);
 		half += left_journal(mirror.struck);
 		going = mirror_compare(
 		    &mirror, 1000 + i, 0, told, reports, &common);
 		more += going && common > told;
 		calls += told;
+		/* A machine that has other work, too, is slower from now on. */
+		spent_us += us;
+		typical_us = spent_us / (CALLS_MEANT + calls) * CALLS_MEANT;
 		idle += told == CALLS;
 		if (i % JOBS_A_BOOK == JOBS_A_BOOK - 1)
 			going = going && (mirror_end(&mirror), false);

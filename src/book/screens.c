@@ -269,19 +269,13 @@ is_fresh(int64_t last_s, int64_t now_s)
 	       ago_s < LW_SCREEN_SEEN_S;
 }
 
-enum lw_status
-lw_screen_seen(
+static enum lw_status
+note_seen(
     struct lw_book *book, const char *key, int64_t now_s, struct lw_err *err)
 {
 	struct query query;
-	int64_t last_s, until_s;
 	enum lw_status status;
-	bool paired;
 
-	status = is_paired(book, key, &paired, &last_s, &until_s, err);
-	if (status != LW_OK || !paired ||
-	    (until_s > now_s && is_fresh(last_s, now_s)))
-		return status;
 	status = store_begin_write(book, err);
 	if (status != LW_OK)
 		return status;
@@ -293,6 +287,26 @@ lw_screen_seen(
 		status = query_run(&query);
 	}
 	return store_end_write(book, status, err);
+}
+
+enum lw_status
+lw_screen_seen(
+    struct lw_book *book, const char *key, int64_t now_s, struct lw_err *err)
+{
+	int64_t last_s, until_s;
+	enum lw_status status;
+	bool paired;
+
+	status = is_paired(book, key, &paired, &last_s, &until_s, err);
+	if (status != LW_OK || !paired ||
+	    (until_s > now_s && is_fresh(last_s, now_s)))
+		return status;
+	/* It is not worth a wait for another program that writes: the page
+	 * that is asked for would wait too, and all others behind it. */
+	sqlite3_busy_timeout(book->db, 0);
+	status = note_seen(book, key, now_s, err);
+	sqlite3_busy_timeout(book->db, STORE_BUSY_MS);
+	return status;
 }
 
 enum lw_status

@@ -64,9 +64,10 @@ enum lw_status lw_screen_get(const struct lw_screen **screen,
     struct lw_book *book, struct lw_arena *arena, const char *key,
     int64_t now_s, struct lw_err *err);
 
-/* Note that a screen was seen; writes at most once in LW_SCREEN_SEEN_S. A
- * screen that is not paired is no failure; and a failure (a full disk, a book
- * that may only be read) is no reason to turn a screen down. */
+/* Note that a screen was seen; writes at most once in LW_SCREEN_SEEN_S, and
+ * does not wait for another program that writes. A screen that is not paired
+ * is no failure; and a failure (a full disk, a book that may only be read, or
+ * is being written to) is no reason to turn a screen down. */
 enum lw_status lw_screen_seen(
     struct lw_book *book, const char *key, int64_t now_s, struct lw_err *err);
 

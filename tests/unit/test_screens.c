@@ -3,6 +3,10 @@
 #include "unit/screens.h"
 #include "unit/suites.h"
 
+#include "book/store.h"
+
+#include <time.h>
+
 static struct bench bench;
 
 static void
@@ -227,6 +231,37 @@ START_TEST(is_seen_once_a_minute)
 }
 END_TEST
 
+/* A pack may be read in meanwhile, which can take long. */
+START_TEST(being_seen_waits_for_nobody)
+{
+	struct timespec from, until;
+	sqlite3_stmt *timeout;
+	sqlite3 *other;
+
+	pair_at(&bench, key('a'), "a", 1000);
+	ck_assert_int_eq(sqlite3_open(bench.book->path, &other), SQLITE_OK);
+	ck_assert_int_eq(
+	    sqlite3_exec(other, "BEGIN IMMEDIATE", NULL, NULL, NULL),
+	    SQLITE_OK);
+	clock_gettime(CLOCK_MONOTONIC, &from);
+	ck_assert_int_eq(
+	    lw_screen_seen(bench.book, key('a'), 2000, &bench.err), LW_FAILED);
+	clock_gettime(CLOCK_MONOTONIC, &until);
+	ck_assert_int_lt(until.tv_sec - from.tv_sec, 4);
+	ck_assert_int_eq(get(&bench, key('a'), 2000)->last_s, 1000);
+	sqlite3_close(other);
+	see(key('a'), 2000);
+	ck_assert_int_eq(get(&bench, key('a'), 2000)->last_s, 2000);
+	/* All else does wait, as before: 5 s. */
+	ck_assert_int_eq(sqlite3_prepare_v2(bench.book->db,
+			     "PRAGMA busy_timeout", -1, &timeout, NULL),
+	    SQLITE_OK);
+	ck_assert_int_eq(sqlite3_step(timeout), SQLITE_ROW);
+	ck_assert_int_eq(sqlite3_column_int(timeout, 0), 5000);
+	sqlite3_finalize(timeout);
+}
+END_TEST
+
 START_TEST(lists_the_last_seen_first)
 {
 	struct lw_screens screens;
@@ -285,6 +320,7 @@ suite_screens(void)
 	tcase_add_test(tests, gives_no_number_again);
 	tcase_add_test(tests, ends_by_itself);
 	tcase_add_test(tests, is_seen_once_a_minute);
+	tcase_add_test(tests, being_seen_waits_for_nobody);
 	tcase_add_test(tests, lists_the_last_seen_first);
 	tcase_add_test(tests, makes_room);
 	suite_add_tcase(suite, tests);

@@ -1,5 +1,5 @@
-/* Looks for headers that can be read in two ways; what such a request is
- * answered with is left to request.c. */
+/* Finds headers, and those that can be read in two ways; what such a request
+ * is answered with is left to request.c. */
 #include "serve/headers.h"
 
 #include <microhttpd.h>
@@ -36,4 +36,34 @@ headers_are_clear(struct MHD_Connection *connection)
 
 	MHD_get_connection_values(connection, MHD_HEADER_KIND, look_at, &seen);
 	return !seen.other && seen.lengths + seen.codings <= 1;
+}
+
+struct sought {
+	const char *name;
+	const char *value;
+	unsigned count;
+};
+
+static enum MHD_Result
+seek_value(
+    void *closure, enum MHD_ValueKind kind, const char *name, const char *value)
+{
+	struct sought *sought = closure;
+
+	(void)kind;
+	if (strcasecmp(name, sought->name) == 0) {
+		sought->value = value;
+		sought->count++;
+	}
+	return MHD_YES;
+}
+
+const char *
+headers_only(struct MHD_Connection *connection, const char *name)
+{
+	struct sought sought = {name, NULL, 0};
+
+	MHD_get_connection_values(
+	    connection, MHD_HEADER_KIND, seek_value, &sought);
+	return sought.count == 1 ? sought.value : NULL;
 }

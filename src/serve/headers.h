@@ -14,4 +14,7 @@ struct MHD_Connection;
  */
 bool headers_are_clear(struct MHD_Connection *connection);
 
+/* The value of a header; NULL where it is missing, empty or given twice. */
+const char *headers_only(struct MHD_Connection *connection, const char *name);
+
 #endif

@@ -18,7 +18,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 #include <sys/socket.h>
 #include <time.h>
 
@@ -68,38 +67,6 @@ static void
 refuse_failure(struct request *request)
 {
 	refuse(request, MHD_HTTP_INTERNAL_SERVER_ERROR, request->err.text);
-}
-
-/* A header that is there exactly once. */
-struct sought {
-	const char *name;
-	const char *value;
-	unsigned count;
-};
-
-static enum MHD_Result
-seek_value(
-    void *closure, enum MHD_ValueKind kind, const char *name, const char *value)
-{
-	struct sought *sought = closure;
-
-	(void)kind;
-	if (strcasecmp(name, sought->name) == 0) {
-		sought->value = value;
-		sought->count++;
-	}
-	return MHD_YES;
-}
-
-/* The value of a header; NULL where it is missing, empty or given twice. */
-static const char *
-only_header(struct MHD_Connection *connection, const char *name)
-{
-	struct sought sought = {name, NULL, 0};
-
-	MHD_get_connection_values(
-	    connection, MHD_HEADER_KIND, seek_value, &sought);
-	return sought.count == 1 ? sought.value : NULL;
 }
 
 static void
@@ -166,7 +133,8 @@ know_screen(struct request *request, struct MHD_Connection *connection)
 	struct server *server = request->server;
 	struct screen *screen = &request->screen;
 
-	if (screen_read(screen, only_header(connection, MHD_HTTP_HEADER_COOKIE),
+	if (screen_read(screen,
+		headers_only(connection, MHD_HTTP_HEADER_COOKIE),
 		request->agent, server->lan.tls, &request->err) != LW_OK)
 		return request->err.code;
 	if (server->pairing.on)
@@ -199,9 +167,9 @@ may_enter(struct request *request)
 static void
 check_post(struct request *request, struct MHD_Connection *connection)
 {
-	const char *origin = only_header(connection, "Origin");
+	const char *origin = headers_only(connection, "Origin");
 	const char *type =
-	    only_header(connection, MHD_HTTP_HEADER_CONTENT_TYPE);
+	    headers_only(connection, MHD_HTTP_HEADER_CONTENT_TYPE);
 	const char *site = MHD_lookup_connection_value(
 	    connection, MHD_HEADER_KIND, "Sec-Fetch-Site");
 
@@ -255,15 +223,15 @@ request_begin(struct request *request, struct MHD_Connection *connection,
     const char *method)
 {
 	const char *query = url_query_of(request->target);
-	const char *site = only_header(connection, "Sec-Fetch-Site");
+	const char *site = headers_only(connection, "Sec-Fetch-Site");
 
 	if (strcmp(method, MHD_HTTP_METHOD_GET) == 0 ||
 	    strcmp(method, MHD_HTTP_METHOD_HEAD) == 0)
 		request->method = METHOD_GET;
 	else if (strcmp(method, MHD_HTTP_METHOD_POST) == 0)
 		request->method = METHOD_POST;
-	request->host = only_header(connection, MHD_HTTP_HEADER_HOST);
-	request->agent = only_header(connection, MHD_HTTP_HEADER_USER_AGENT);
+	request->host = headers_only(connection, MHD_HTTP_HEADER_HOST);
+	request->agent = headers_only(connection, MHD_HTTP_HEADER_USER_AGENT);
 	request->says_where = site != NULL;
 	request->from_elsewhere =
 	    site != NULL && strcmp(site, "cross-site") == 0;
@@ -277,7 +245,7 @@ request_begin(struct request *request, struct MHD_Connection *connection,
 	}
 	request->ours = true;
 	request->page =
-	    page_of(request, only_header(connection, MHD_HTTP_HEADER_REFERER));
+	    page_of(request, headers_only(connection, MHD_HTTP_HEADER_REFERER));
 	if (url_path_read(&request->path, request->target, &request->err) !=
 		LW_OK ||
 	    form_read(&request->query, query, strlen(query), &request->err) !=
@@ -367,9 +335,28 @@ check_body(struct request *request)
 	}
 }
 
+/* A form may have been on its way for a minute: whoever was sent away
+ * meanwhile gets nothing in by it. */
+static void
+check_again(struct request *request)
+{
+	if (!request->screen.paired ||
+	    (request->method == METHOD_GET &&
+		(int64_t)time(NULL) == request->begun_s))
+		return;
+	request->screen.paired = false;
+	request->screen.number = 0;
+	if (look_up_screen(request) != LW_OK)
+		refuse_failure(request);
+	else
+		may_enter(request);
+}
+
 void
 request_answer(struct request *request, struct reply *reply)
 {
+	if (request->refused == 0)
+		check_again(request);
 	if (request->refused == 0 && request->away != AWAY_NO) {
 		page_pair_away(request, reply);
 		return;

@@ -5,6 +5,7 @@
 //     node strangers.mjs PROGRAM FOLDER
 import { createHash } from "node:crypto";
 import { mkdirSync, statSync } from "node:fs";
+import net from "node:net";
 import { networkInterfaces } from "node:os";
 import { checker } from "./walk.mjs";
 import { Client, encode, forms, links, send } from "./wire.mjs";
@@ -191,6 +192,35 @@ for (const path of ["/rigs/zq-cart", "/", "/jobs", "//evil.example/", "/\\evil.e
 }
 
 // --- sent away ------------------------------------------------------------
+
+// Its form is on the way, and half of it there, when somebody is sent away.
+const hasty = new Client(port);
+await pair(hasty);
+await hasty.get("/screens");
+const hasty_row = JSON.parse(run(program, book, "screen", "list", "--json")).screens[0];
+const half = await new Promise((resolve) => {
+	const form = encode({ token: hasty.token, title: "A cart that is not let in", rig: "zq-half" });
+	const socket = net.connect({ port, host: "127.0.0.1" });
+	let got = "";
+	socket.on("data", (data) => {
+		got += data;
+		// The server has seen the head, and whose it is.
+		if (got === "HTTP/1.1 100 Continue\r\n\r\n") {
+			socket.write(form.slice(0, 10));
+			run(program, book, "screen", "remove", String(hasty_row.screen));
+			socket.write(form.slice(10));
+		} else if (/^HTTP\/1\.1 [2-5]/m.test(got.slice(got.indexOf("\r\n\r\n")))) {
+			socket.destroy();
+		}
+	});
+	socket.on("close", () => resolve(got));
+	socket.on("error", () => {});
+	socket.setTimeout(15000, () => socket.destroy());
+	socket.write(hasty.head("POST", "/rigs", { Origin: `http://${hasty.host}`, Expect: "100-continue",
+		"Content-Type": "application/x-www-form-urlencoded", "Content-Length": Buffer.byteLength(form) }));
+});
+check("a form on the way when its screen is sent away", /^HTTP\/1\.1 100 [\s\S]*^HTTP\/1\.1 403 /m.test(half), half);
+check("is not taken", !run(program, book, "rig", "list").includes("zq-half"));
 
 const listed = () => JSON.parse(run(program, book, "screen", "list", "--json")).screens;
 check("they are listed", listed().length >= 2, JSON.stringify(listed()));

@@ -286,6 +286,13 @@ lan_url(char url[LAN_URL_SIZE], const struct lan *lan, size_t place)
 	return true;
 }
 
+void
+lan_best(char url[LAN_URL_SIZE], const struct lan *lan)
+{
+	if (lan->address_count == 0 || !lan_url(url, lan, 0))
+		url[0] = '\0';
+}
+
 static bool
 is_private(uint32_t address)
 {

@@ -74,4 +74,7 @@ bool lan_peer_is_near(const struct lan *lan, const struct sockaddr *peer);
  */
 bool lan_url(char url[LAN_URL_SIZE], const struct lan *lan, size_t place);
 
+/* The one that leads a phone here; "" where this machine is in no network. */
+void lan_best(char url[LAN_URL_SIZE], const struct lan *lan);
+
 #endif

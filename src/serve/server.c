@@ -32,8 +32,9 @@ struct loop {
 	struct server server;
 	struct conns conns;
 	struct tls tls;
-	char best[LAN_URL_SIZE]; /* the address that was said last */
-	char complaint[256];	 /* the web library's last one */
+	/* The address that was said last; "": that there is none. */
+	char best[LAN_URL_SIZE];
+	char complaint[256]; /* the web library's last one */
 	int64_t swept_ms;
 };
 
@@ -286,7 +287,7 @@ tell(struct loop *loop, struct lw_err *err)
 		addresses[ready.address_count] = texts[ready.address_count];
 		ready.address_count++;
 	}
-	memcpy(loop->best, texts[0], sizeof loop->best);
+	lan_best(loop->best, &loop->server.lan);
 	if (options->lan) {
 		if ((status = pairing_ready(
 			 pairing, &fresh, pairing_now(), err)) != LW_OK)
@@ -313,12 +314,17 @@ sweep(struct loop *loop)
 	loop->swept_ms = now_ms;
 	conns_sweep(&loop->conns, now_ms);
 	lan_look(&loop->server.lan, (int64_t)time(NULL));
-	if (!lan_url(best, &loop->server.lan, 0) ||
-	    strcmp(best, loop->best) == 0)
+	lan_best(best, &loop->server.lan);
+	if (strcmp(best, loop->best) == 0)
 		return;
 	memcpy(loop->best, best, sizeof best);
-	snprintf(
-	    sentence, sizeof sentence, "In this network it is now at %s", best);
+	if (best[0] != '\0')
+		snprintf(sentence, sizeof sentence,
+		    "In this network it is now at %s", best);
+	else
+		snprintf(sentence, sizeof sentence,
+		    "This machine is in no network now; no phone can reach "
+		    "it.");
 	if (options->say != NULL)
 		options->say(sentence, options->closure);
 }

@@ -393,6 +393,29 @@ START_TEST(addresses_for_people)
 }
 END_TEST
 
+/* An address of this machine alone is none for a phone, nor is a name. */
+START_TEST(without_a_network_no_address_is_the_best)
+{
+	char url[LAN_URL_SIZE];
+	struct lan lan;
+
+	fill_lan(&lan);
+	lan_best(url, &lan);
+	ck_assert_str_eq(url, "http://192.168.1.5:8017/");
+	lan_add_name(&lan, "workshop.test");
+	lan.by_name = true;
+	lan_best(url, &lan);
+	ck_assert_str_eq(url, "http://workshop.test:8017/");
+	lan.address_count = 0;
+	lan_best(url, &lan);
+	ck_assert_str_eq(url, "");
+	lan.by_name = false;
+	lan.name_count = 0;
+	lan_best(url, &lan);
+	ck_assert_str_eq(url, "");
+}
+END_TEST
+
 START_TEST(looking_finds_no_loopback_and_nothing_without_a_network)
 {
 	struct lw_err err;
@@ -431,6 +454,7 @@ suite_serve_net(void)
 	tcase_add_test(tests, origins_are_the_page_that_was_asked);
 	tcase_add_test(tests, peers_are_answered_where_they_are_near);
 	tcase_add_test(tests, addresses_for_people);
+	tcase_add_test(tests, without_a_network_no_address_is_the_best);
 	tcase_add_test(
 	    tests, looking_finds_no_loopback_and_nothing_without_a_network);
 	suite_add_tcase(suite, tests);

@@ -240,7 +240,12 @@ request_begin(struct request *request, struct MHD_Connection *connection,
 	if (!is_for_us(request, connection))
 		return;
 	if (know_screen(request, connection) != LW_OK) {
-		refuse_failure(request);
+		/* It may be a stranger, whom the book's folder is no business
+		 * of. */
+		refuse(request, MHD_HTTP_INTERNAL_SERVER_ERROR,
+		    "the book cannot be read just now, so nobody is known; "
+		    "try again, and at the server look at it with "
+		    "`lampwright book check`");
 		return;
 	}
 	request->ours = true;

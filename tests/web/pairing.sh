@@ -288,6 +288,15 @@ has "and comes again by itself" 'http-equiv="refresh"' "$page"
 before=$(said | grep -c "Pairing code:")
 ask "$base/pair"
 same "no code is made meanwhile" "$before" "$(said | grep -c "Pairing code:")"
+# --- a book that cannot be read -------------------------------------------
+
+cp "$book" "$SCRATCH/sound"
+big 4096 | dd of="$book" conv=notrunc 2>/dev/null
+as /dev/null ask -H "Cookie: screen=$planted" "$base/jobs"
+same "a book that cannot be read" 500 "$status"
+has "is said" "The book cannot be read just now" "$page"
+lacks "but to no stranger where it lies" "$SCRATCH" "$page"
+cp "$SCRATCH/sound" "$book"
 stop_server
 
 # --- without --lan --------------------------------------------------------

@@ -37,9 +37,30 @@ pages_say_code(const struct request *request)
 	pages_say(request, sentence);
 }
 
+_Static_assert(PAIRING_SCREENS_MAX >= LW_SCREENS_MAX, "each is remembered");
+
+/* A book that cannot be read pairs nobody either. */
+void
+pages_note_screens(struct server *server, int64_t now_s)
+{
+	struct lw_arena *arena = lw_arena_new();
+	int64_t numbers[LW_SCREENS_MAX];
+	struct lw_screens screens;
+	size_t i;
+
+	if (arena != NULL && lw_screen_list(&screens, server->book, arena,
+				 now_s, NULL) == LW_OK) {
+		for (i = 0; i < screens.count && i < LW_SCREENS_MAX; i++)
+			numbers[i] = screens.items[i].number;
+		pairing_note(&server->pairing, numbers, i);
+	}
+	lw_arena_free(arena);
+}
+
 enum lw_status
 pages_ready_code(const struct request *request, bool *fresh, struct lw_err *err)
 {
+	pages_note_screens(request->server, request->now_s);
 	return pairing_ready(
 	    &request->server->pairing, fresh, pairing_now(), err);
 }
@@ -220,6 +241,7 @@ let_in(const struct request *request, struct reply *reply)
 		show(request, reply, reply_status_of(err.code), err.text);
 		return;
 	}
+	pages_note_screens(request->server, request->now_s);
 	say_paired(request, screen.id);
 	reply_see_other(reply);
 	buf_add(&reply->location, back_of(request));
@@ -244,6 +266,7 @@ page_pair_try(const struct request *request, struct reply *reply)
 
 	if (show_known(request, reply))
 		return;
+	pages_note_screens(request->server, request->now_s);
 	switch (pairing_try(
 	    pairing, form_get(&request->body, "code"), pairing_now())) {
 	case PAIRING_RIGHT:

@@ -105,6 +105,10 @@ void page_pair_away(const struct request *request, struct reply *reply);
 void page_pair_again(const struct request *request, struct reply *reply,
     unsigned status, const char *sentence);
 
+/* Look which screens there are: where one was sent away, by the command line
+ * too, no pairing code from before is good. */
+void pages_note_screens(struct server *server, int64_t now_s);
+
 /* See to it that a pairing code is good, unless it is locked; as
  * pairing_ready. */
 enum lw_status pages_ready_code(

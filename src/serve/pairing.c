@@ -121,3 +121,28 @@ pairing_forget(struct pairing *pairing)
 {
 	pairing->code[0] = '\0';
 }
+
+static bool
+is_among(int64_t number, const int64_t *numbers, size_t count)
+{
+	size_t i;
+
+	for (i = 0; i < count; i++)
+		if (numbers[i] == number)
+			return true;
+	return false;
+}
+
+void
+pairing_note(struct pairing *pairing, const int64_t *numbers, size_t count)
+{
+	size_t i;
+
+	for (i = 0; i < pairing->screen_count; i++)
+		if (!is_among(pairing->screens[i], numbers, count))
+			pairing_forget(pairing);
+	pairing->screen_count =
+	    count < PAIRING_SCREENS_MAX ? count : PAIRING_SCREENS_MAX;
+	for (i = 0; i < pairing->screen_count; i++)
+		pairing->screens[i] = numbers[i];
+}

@@ -10,12 +10,14 @@
 #include <lampwright/status.h>
 
 #include <stdbool.h>
+#include <stddef.h>
 #include <stdint.h>
 
 #define PAIRING_CODE_SIZE 7 /* six digits and a NUL */
 #define PAIRING_CODE_S (10 * 60)
 #define PAIRING_TRIES 5
 #define PAIRING_LOCK_S 60
+#define PAIRING_SCREENS_MAX 64 /* LW_SCREENS_MAX */
 
 struct pairing {
 	bool on;		      /* --lan: screens have to be paired */
@@ -23,6 +25,9 @@ struct pairing {
 	int64_t until_s;	      /* the code is good before that */
 	int64_t locked_until_s;	      /* no code is taken before that */
 	unsigned wrong; /* wrong ones since the last right one, or lock */
+	/* The screens that there were when it was last looked. */
+	int64_t screens[PAIRING_SCREENS_MAX];
+	size_t screen_count;
 };
 
 enum pairing_result {
@@ -50,5 +55,10 @@ enum pairing_result pairing_try(
 /* No code is good from now on, as after a screen was sent away: who read the
  * old one from the terminal does not come back with it. */
 void pairing_forget(struct pairing *pairing);
+
+/* The numbers of the screens that there are. Where one is missing that there
+ * was, it was sent away, by this program or another: the code is forgotten. */
+void pairing_note(
+    struct pairing *pairing, const int64_t *numbers, size_t count);
 
 #endif

@@ -289,6 +289,7 @@ tell(struct loop *loop, struct lw_err *err)
 	}
 	lan_best(loop->best, &loop->server.lan);
 	if (options->lan) {
+		pages_note_screens(&loop->server, (int64_t)time(NULL));
 		if ((status = pairing_ready(
 			 pairing, &fresh, pairing_now(), err)) != LW_OK)
 			return status;

@@ -281,6 +281,34 @@ START_TEST(tokens)
 }
 END_TEST
 
+/* Whether a code is good still once these screens are there. */
+static bool
+is_good_with(struct pairing *pairing, const int64_t *numbers, size_t count)
+{
+	pairing_note(pairing, numbers, count);
+	return pairing->code[0] != '\0';
+}
+
+START_TEST(a_screen_that_left_takes_the_code_with_it)
+{
+	static const int64_t three[] = {5, 9, 2}, more[] = {9, 11, 5, 2};
+	static const int64_t fewer[] = {9, 11, 2, 12};
+	struct pairing pairing = {.on = true};
+	bool fresh;
+
+	ck_assert_int_eq(pairing_ready(&pairing, &fresh, 1, NULL), LW_OK);
+	ck_assert(is_good_with(&pairing, NULL, 0));
+	ck_assert(is_good_with(&pairing, three, 3));
+	ck_assert(is_good_with(&pairing, more, 4));
+	ck_assert(!is_good_with(&pairing, fewer, 4));
+	ck_assert_int_eq(pairing_try(&pairing, "", 1), PAIRING_OVER);
+	ck_assert_int_eq(pairing_ready(&pairing, &fresh, 1, NULL), LW_OK);
+	ck_assert(fresh);
+	ck_assert(is_good_with(&pairing, fewer, 4));
+	ck_assert(!is_good_with(&pairing, NULL, 0));
+}
+END_TEST
+
 #define COOKIE "0123456789abcdef0123456789abcdef"
 /* SHA-256 of it, and HMAC-SHA256 of "form" with it as the key, by the sha256
  * and hmac tools of another library. */
@@ -403,6 +431,7 @@ suite_serve_pair(void)
 	tcase_add_test(codes, codes_as_they_are_typed);
 	tcase_add_test(codes, five_wrong_ones_lock);
 	tcase_add_test(codes, wrong_ones_count_over_codes);
+	tcase_add_test(codes, a_screen_that_left_takes_the_code_with_it);
 	tcase_add_test(codes, the_clock_goes_on);
 	suite_add_tcase(suite, codes);
 	tcase_add_test(keys, tokens);

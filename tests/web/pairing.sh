@@ -148,6 +148,9 @@ for back in //evil.example http://evil.example/ '/\evil.example' 'javascript:ale
 done
 # shellcheck disable=SC2046 # a list of numbers
 "$LAMPWRIGHT" --book "$book" screen remove $(screens | jq '.screens[] | select(.name | startswith("computer")).screen') >/dev/null
+as "$two" pair -d "code=$six"
+same "sent away in the terminal: the code from before is good no more" 403 "$status"
+read_next_code
 
 # --- a paired screen ------------------------------------------------------
 

@@ -35,7 +35,7 @@ is_control(uint32_t point)
 	return point < 0x20 || (point >= 0x7f && point < 0xa0) ||
 	       (point >= 0x2028 && point <= 0x202e) ||
 	       (point >= 0x2066 && point <= 0x2069) || point == 0x200e ||
-	       point == 0x200f || point == 0xfeff;
+	       point == 0x200f || point == 0x061c || point == 0xfeff;
 }
 
 /*

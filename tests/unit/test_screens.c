@@ -126,6 +126,7 @@ START_TEST(tidies_texts)
 	    {"turned\xE2\x80\xAE"
 	     "back",
 		"turned back"},
+	    {"mark\xD8\x9Cmark", "mark mark"},
 	    {"odd\xFF\xC3", "odd??"},
 	    {"<b>&amp;'\"", "<b>&amp;'\""},
 	};

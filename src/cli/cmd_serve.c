@@ -8,6 +8,7 @@
 #include "serve/serve.h"
 
 #include <limits.h>
+#include <poll.h>
 #include <signal.h>
 #include <stdio.h>
 #include <string.h>
@@ -93,6 +94,16 @@ on_ready(const struct serve_ready *ready, void *closure)
 	fflush(stdout);
 }
 
+/* Whether the terminal takes a line now. One that was stopped (Ctrl-S), or a
+ * pipe that nobody reads, must not stop the server with it. */
+static bool
+can_print(void)
+{
+	struct pollfd out = {.fd = STDOUT_FILENO, .events = POLLOUT};
+
+	return poll(&out, 1, 0) == 1 && (out.revents & POLLOUT) != 0;
+}
+
 static void
 on_say(const char *sentence, void *closure)
 {
@@ -101,9 +112,24 @@ on_say(const char *sentence, void *closure)
 	struct tm local;
 
 	(void)closure;
+	if (!can_print())
+		return;
 	if (localtime_r(&now, &local) != NULL)
 		strftime(when, sizeof when, "%H:%M ", &local);
 	printf("%s%s\n", when, sentence);
+	fflush(stdout);
+}
+
+static void
+on_moved(const char *address, void *closure)
+{
+	if (!can_print())
+		return;
+	on_say("In this network it is now at the address below. Phones are "
+	       "paired anew there, because what they keep belongs to the old "
+	       "one.",
+	    closure);
+	show_qr(address);
 	fflush(stdout);
 }
 
@@ -173,6 +199,7 @@ run_serve(struct cli *cli)
 	options.stop = &stop;
 	options.ready = on_ready;
 	options.say = on_say;
+	options.moved = on_moved;
 	catch_signals();
 	status = serve_run(&options, &err);
 	if (status == LW_OK)

@@ -109,7 +109,11 @@ page_screens_code(const struct request *request, struct reply *reply)
 		return;
 	}
 	if (pairing->code[0] == '\0') {
-		go_back(reply, "code-locked");
+		page_screens(request, reply);
+		reply->status = MHD_HTTP_TOO_MANY_REQUESTS;
+		reply_sentence(reply, "error",
+		    "five wrong codes were typed, so none is taken for a "
+		    "minute; ask for one then");
 		return;
 	}
 	pages_say_code(request);

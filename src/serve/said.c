@@ -46,8 +46,6 @@ said_sentence(const char *word)
 	    {"screens-away", "They are sent away. What they held is free."},
 	    {"code-said", "The code is in the terminal where lampwright serve "
 			  "runs."},
-	    {"code-locked", "Five wrong codes were typed. No code is taken for "
-			    "a minute; ask for one then."},
 	};
 	size_t i;
 

@@ -41,6 +41,9 @@ struct serve_options {
 	/* Told what the person at the terminal is to know: a new pairing code,
 	 * a lock, a screen that was paired; one sentence. May be NULL. */
 	void (*say)(const char *sentence, void *closure);
+	/* Told the best address for a phone where it has become another one,
+	 * as on a laptop that woke up elsewhere. May be NULL. */
+	void (*moved)(const char *address, void *closure);
 	void *closure;
 };
 

@@ -308,7 +308,7 @@ sweep(struct loop *loop)
 {
 	const struct serve_options *options = loop->server.options;
 	int64_t now_ms = conns_now();
-	char best[LAN_URL_SIZE], sentence[LAN_URL_SIZE + 64];
+	char best[LAN_URL_SIZE];
 
 	if (now_ms - loop->swept_ms < WAIT_MS)
 		return;
@@ -319,15 +319,12 @@ sweep(struct loop *loop)
 	if (strcmp(best, loop->best) == 0)
 		return;
 	memcpy(loop->best, best, sizeof best);
-	if (best[0] != '\0')
-		snprintf(sentence, sizeof sentence,
-		    "In this network it is now at %s", best);
-	else
-		snprintf(sentence, sizeof sentence,
-		    "This machine is in no network now; no phone can reach "
-		    "it.");
-	if (options->say != NULL)
-		options->say(sentence, options->closure);
+	if (best[0] == '\0' && options->say != NULL)
+		options->say("This machine is in no network now; no phone can "
+			     "reach it.",
+		    options->closure);
+	else if (best[0] != '\0' && options->moved != NULL)
+		options->moved(best, options->closure);
 }
 
 static enum lw_status

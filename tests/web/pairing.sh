@@ -269,6 +269,8 @@ same "an old cookie does nothing" 303 "$status"
 
 ask "$base/pair"
 read_next_code
+as "$two" pair -d "code=$six"
+same "one comes in before" 303 "$status"
 pair -d "code=$wrong"
 for left in 3 2; do
 	post /pair -d "code=$wrong"
@@ -284,6 +286,14 @@ case $after in
 *) not_ok "Retry-After: $after" ;;
 esac
 wait_said "Five wrong pairing codes, the last from 127.0.0.1: no code is taken for one minute."
+as "$two" ask "$base/screens"
+own=$token
+token=$found
+as "$two" post /screens/code
+token=$own
+same "none can be asked for either" 429 "$status"
+has "and it is said as what is wrong" '<div class="message bad"' "$page"
+rm -f "$two"
 as "$two" pair -d "code=$six"
 same "for everybody, and the right one" 429 "$status"
 has "the page says how long" "Wait " "$page"

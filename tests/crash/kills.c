@@ -15,8 +15,8 @@
 enum {
 	JOBS = 500,
 	JOBS_A_BOOK = 50, /* so that books stay small */
-	CALLS = 60,	  /* of a child that is not killed before */
-	CALLS_MEANT = 25, /* where the kill comes in the middle */
+	CALLS = 30,	  /* of a child that is not killed before */
+	CALLS_MEANT = 12, /* where the kill comes in the middle */
 	SLOW_US = 100
 };
 

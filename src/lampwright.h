@@ -14,7 +14,9 @@
 #include <lampwright/job.h>
 #include <lampwright/pack.h>
 #include <lampwright/pattern.h>
+#include <lampwright/quantity.h>
 #include <lampwright/reading.h>
+#include <lampwright/reckon.h>
 #include <lampwright/rig.h>
 #include <lampwright/screen.h>
 #include <lampwright/status.h>

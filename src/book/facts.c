@@ -49,7 +49,7 @@ add_name(struct buf *list, const char *name, bool first, bool last)
 }
 
 static enum lw_status
-read_choice(struct buf *kept, const struct lw_rig_key *key, const char *value,
+read_choice(struct buf *kept, const struct lw_value *key, const char *value,
     struct lw_err *err)
 {
 	struct buf list;
@@ -68,7 +68,7 @@ read_choice(struct buf *kept, const struct lw_rig_key *key, const char *value,
 		add_name(&list, key->choices[i], i == 0,
 		    key->choices[i + 1] == NULL);
 	status = err_set(err, LW_BAD_INPUT,
-	    "%s cannot be \"%s\"; it is %s, or unknown", key->key,
+	    "%s cannot be \"%s\"; it is %s, or unknown", key->id,
 	    nearest_name(name, value), buf_text(&list));
 	buf_clear(&list);
 	return status;
@@ -100,7 +100,7 @@ show_quantity(char *text, double value, const char *unit)
 }
 
 static enum lw_status
-read_quantity(struct buf *kept, const struct lw_rig_key *key, const char *value,
+read_quantity(struct buf *kept, const struct lw_value *key, const char *value,
     struct lw_err *err)
 {
 	struct lw_err why;
@@ -109,7 +109,7 @@ read_quantity(struct buf *kept, const struct lw_rig_key *key, const char *value,
 
 	if (lw_reading_parse(&number, value, key->unit, &why) != LW_OK)
 		return err_set_at(err, why.code, 0, why.column,
-		    "for %s, %.400s", key->key, why.text);
+		    "for %s, %.400s", key->id, why.text);
 	show_quantity(text, number, key->unit);
 	if (number >= key->low && number <= key->high) {
 		buf_add(kept, text);
@@ -118,7 +118,7 @@ read_quantity(struct buf *kept, const struct lw_rig_key *key, const char *value,
 	show_quantity(low, key->low, key->unit);
 	show_quantity(high, key->high, key->unit);
 	return err_set(err, LW_BAD_INPUT,
-	    "%s cannot be %s; it is from %s to %s, or unknown", key->key, text,
+	    "%s cannot be %s; it is from %s to %s, or unknown", key->id, text,
 	    low, high);
 }
 
@@ -138,7 +138,7 @@ has_item(const char *list, const char *item, size_t item_length)
 }
 
 static enum lw_status
-add_item(struct buf *kept, const struct lw_rig_key *key, const char *item,
+add_item(struct buf *kept, const struct lw_value *key, const char *item,
     size_t length, size_t *count, struct lw_err *err)
 {
 	char name[NEAREST_NAME_MAX], text[NEAREST_NAME_MAX];
@@ -148,12 +148,12 @@ add_item(struct buf *kept, const struct lw_rig_key *key, const char *item,
 		return err_set(err, LW_BAD_INPUT,
 		    "\"%s\" is too long for one of %s; separate them by "
 		    "commas, at most %d bytes each",
-		    nearest_name(name, text), key->key, ITEM_MAX);
+		    nearest_name(name, text), key->id, ITEM_MAX);
 	if (has_item(buf_text(kept), item, length))
 		return LW_OK;
 	if (++*count > LIST_MAX)
 		return err_set(err, LW_BAD_INPUT,
-		    "%s can have %d at most; leave the rarest out", key->key,
+		    "%s can have %d at most; leave the rarest out", key->id,
 		    LIST_MAX);
 	buf_printf(kept, "%s%s", kept->length == 0 ? "" : ", ", text);
 	return LW_OK;
@@ -161,7 +161,7 @@ add_item(struct buf *kept, const struct lw_rig_key *key, const char *item,
 
 /* Texts between commas or on lines of their own; or "none", alone. */
 static enum lw_status
-read_list(struct buf *kept, const struct lw_rig_key *key, const char *value,
+read_list(struct buf *kept, const struct lw_value *key, const char *value,
     struct lw_err *err)
 {
 	size_t length, count = 0;
@@ -182,7 +182,7 @@ read_list(struct buf *kept, const struct lw_rig_key *key, const char *value,
 	if (status == LW_OK && none && count > 1)
 		return err_set(err, LW_BAD_INPUT,
 		    "%s is \"none\" or a list; leave \"none\" out of a list",
-		    key->key);
+		    key->id);
 	if (status == LW_OK && none) {
 		buf_clear(kept);
 		buf_add(kept, "none");
@@ -191,24 +191,27 @@ read_list(struct buf *kept, const struct lw_rig_key *key, const char *value,
 }
 
 enum lw_status
-facts_read(struct buf *kept, const struct lw_rig_key *key, const char *value,
+facts_read(struct buf *kept, const struct lw_value *key, const char *value,
     struct lw_err *err)
 {
 	enum lw_status status;
 
 	status = texts_check(
-	    key->key, value, FACTS_VALUE_MAX, key->kind == LW_RIG_LIST, err);
+	    key->id, value, FACTS_VALUE_MAX, key->kind == LW_VALUE_LIST, err);
 	if (status != LW_OK)
 		return status;
 	switch (key->kind) {
-	case LW_RIG_CHOICE:
+	case LW_VALUE_CHOICE:
 		status = read_choice(kept, key, value, err);
 		break;
-	case LW_RIG_QUANTITY:
+	case LW_VALUE_QUANTITY:
 		status = read_quantity(kept, key, value, err);
 		break;
-	case LW_RIG_LIST:
+	case LW_VALUE_LIST:
 		status = read_list(kept, key, value, err);
+		break;
+	case LW_VALUE_ACCURACY:
+		buf_add(kept, value);
 		break;
 	}
 	return status == LW_OK ? buf_check(kept, err) : status;
@@ -219,18 +222,18 @@ facts_no_key(const char *key, struct lw_err *err)
 {
 	struct buf list;
 	char name[NEAREST_NAME_MAX];
-	const struct lw_rig_key *keys, *nearest = NULL;
+	const struct lw_value *keys, *nearest = NULL;
 	unsigned best = 3, distance;
 	size_t count, i;
 	enum lw_status status;
 
-	keys = lw_rig_keys(&count);
+	keys = lw_rig_built_in(&count);
 	buf_init(&list, NAMES_MAX);
 	buf_add(&list, "title");
 	for (i = 0; i < count; i++) {
-		add_name(&list, keys[i].key, false, false);
-		distance = nearest_distance(keys[i].key, key);
-		if (distance < best && distance < strlen(keys[i].key)) {
+		add_name(&list, keys[i].id, false, false);
+		distance = nearest_distance(keys[i].id, key);
+		if (distance < best && distance < strlen(keys[i].id)) {
 			best = distance;
 			nearest = &keys[i];
 		}
@@ -239,7 +242,7 @@ facts_no_key(const char *key, struct lw_err *err)
 	status = nearest != NULL
 		     ? err_set(err, LW_BAD_INPUT,
 			   "rigs have no \"%s\"; the nearest is \"%s\"", name,
-			   nearest->key)
+			   nearest->id)
 		     : err_set(err, LW_BAD_INPUT,
 			   "rigs have no \"%s\"; they have %s or device.NAME",
 			   name, buf_text(&list));

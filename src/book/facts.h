@@ -17,7 +17,7 @@ bool facts_takes_back(const char *value);
  * word, a quantity in a unit that suits its size, a list without doubles.
  * LW_BAD_INPUT says which key, what was wrong, and what would be right.
  */
-enum lw_status facts_read(struct buf *kept, const struct lw_rig_key *key,
+enum lw_status facts_read(struct buf *kept, const struct lw_value *key,
     const char *value, struct lw_err *err);
 
 /* LW_BAD_INPUT for a key that there is not, with the nearest. */

@@ -16,10 +16,10 @@ read_facts(struct lw_book *book, struct lw_arena *arena, struct lw_rig *rig,
 {
 	struct query query;
 	struct lw_rig_fact *found, *facts;
-	const struct lw_rig_key *keys;
+	const struct lw_value *keys;
 	size_t count, i;
 
-	keys = lw_rig_keys(&count);
+	keys = lw_rig_built_in(&count);
 	found = arena_array(arena, count, sizeof *found);
 	facts = arena_array(arena, count, sizeof *facts);
 	if (found == NULL || facts == NULL)
@@ -27,13 +27,13 @@ read_facts(struct lw_book *book, struct lw_arena *arena, struct lw_rig *rig,
 	query_start(&query, book, SQL_RIG_FACTS, err);
 	query_text(&query, 1, rig->rig);
 	while (query_row(&query)) {
-		const struct lw_rig_key *key =
-		    lw_rig_key(query_peek(&query, 0));
+		const struct lw_value *key =
+		    lw_rig_built_in_value(query_peek(&query, 0));
 
 		if (key == NULL)
 			continue;
 		i = (size_t)(key - keys);
-		found[i].key = key->key;
+		found[i].key = key->id;
 		found[i].value = query_get_word(&query, arena, 1);
 		found[i].set_s = query_get_int(&query, 2);
 	}

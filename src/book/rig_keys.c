@@ -15,9 +15,9 @@ static const char *const yes_no[] = {"yes", "no", NULL};
 static const char *const yes_no_titles[] = {"yes", "no", NULL};
 
 /* clang-format off */
-static const struct lw_rig_key keys[] = {
+static const struct lw_value keys[] = {
     {
-	.key = "motor",
+	.id = "motor",
 	.title = "Kind of motor",
 	.help = "A series-wound motor races without a load, and a "
 		"permanent-magnet or brushless one makes voltage whenever it "
@@ -27,14 +27,14 @@ static const struct lw_rig_key keys[] = {
 		 "more of the same thickness: series-wound. Two thick and two "
 		 "thin: separately excited. Two thick alone: brushed, with "
 		 "permanent magnets. Three thick: brushless.",
-	.kind = LW_RIG_CHOICE,
+	.kind = LW_VALUE_CHOICE,
 	.choices = CHOICES("series", "separately-excited",
 	    "permanent-magnet", "brushless"),
 	.choice_titles = CHOICES("series-wound", "separately excited",
 	    "brushed, permanent magnets", "brushless"),
     },
     {
-	.key = "reference",
+	.id = "reference",
 	.title = "Is the pack tied to the frame?",
 	.help = "Where a pack terminal is tied to the frame, touching the "
 		"frame and one live part is enough for a shock, and a tool "
@@ -43,13 +43,13 @@ static const struct lw_rig_key keys[] = {
 	.where = "The vehicle's wiring drawing: whether a battery terminal "
 		 "is joined to the frame or to the body. Never try it with a "
 		 "wire.",
-	.kind = LW_RIG_CHOICE,
+	.kind = LW_VALUE_CHOICE,
 	.choices = CHOICES("floating", "frame"),
 	.choice_titles = CHOICES("floating: no terminal on the frame",
 	    "a terminal is on the frame"),
     },
     {
-	.key = "charger",
+	.id = "charger",
 	.title = "Charger",
 	.help = "A charger that is plugged in feeds the pack with everything "
 		"else switched off, so making safe means unplugging it at "
@@ -57,13 +57,13 @@ static const struct lw_rig_key keys[] = {
 	.where = "On-board: fixed to the vehicle, with a mains lead or inlet. "
 		 "Off-board: it stays at the wall, and a plug goes to the "
 		 "pack.",
-	.kind = LW_RIG_CHOICE,
+	.kind = LW_VALUE_CHOICE,
 	.choices = CHOICES("on-board", "off-board", "none"),
 	.choice_titles = CHOICES("on the vehicle", "beside the vehicle",
 	    "no charger"),
     },
     {
-	.key = "pack.kind",
+	.id = "pack.kind",
 	.title = "Kind of battery",
 	.help = "Each kind has its own dangers: lead-acid gives off gas that "
 		"burns, lithium cells are never charged below their limit or "
@@ -71,14 +71,14 @@ static const struct lw_rig_key keys[] = {
 	.where = "The label on the battery. Lead-acid is heavy, and often has "
 		 "caps or vents; lithium has a battery monitor with thin "
 		 "wires to every cell.",
-	.kind = LW_RIG_CHOICE,
+	.kind = LW_VALUE_CHOICE,
 	.choices = CHOICES("lead", "lfp", "nmc"),
 	.choice_titles = CHOICES("lead-acid",
 	    "lithium iron phosphate (LFP, LiFePO4)",
 	    "other lithium-ion (NMC and the like)"),
     },
     {
-	.key = "pack.full",
+	.id = "pack.full",
 	.title = "Highest voltage of the fully charged pack",
 	.help = "It decides which cautions apply and how long the capacitors "
 		"take to bleed down. A charged pack is well above the voltage "
@@ -86,119 +86,119 @@ static const struct lw_rig_key keys[] = {
 	.where = "The charger's label: its highest output voltage. Otherwise "
 		 "the battery's papers: the number of cells in series times "
 		 "the voltage of a full cell.",
-	.kind = LW_RIG_QUANTITY,
+	.kind = LW_VALUE_QUANTITY,
 	.unit = "V",
 	.low = 20,
 	.high = 150,
     },
     {
-	.key = "strings",
+	.id = "strings",
 	.title = "Battery strings",
 	.help = "Every string that is in parallel keeps the rest alive: each "
 		"has to be opened before the vehicle is isolated.",
 	.where = "Follow the thick cables from the main disconnect back to "
 		 "the batteries. Where they divide and come together again, "
 		 "there are several strings.",
-	.kind = LW_RIG_CHOICE,
+	.kind = LW_VALUE_CHOICE,
 	.choices = CHOICES("one", "several"),
 	.choice_titles = CHOICES("one", "several in parallel"),
     },
     {
-	.key = "contactor",
+	.id = "contactor",
 	.title = "Is there a main contactor?",
 	.help = "A contactor can weld shut and leave the vehicle live, so it "
 		"is tried before work that has to be done live.",
 	.where = "A part the size of a fist in the thick plus cable between "
 		 "pack and controller, with two thin wires for its coil. It "
 		 "clacks when the key is turned.",
-	.kind = LW_RIG_CHOICE,
+	.kind = LW_VALUE_CHOICE,
 	.choices = yes_no,
 	.choice_titles = yes_no_titles,
     },
     {
-	.key = "precharge",
+	.id = "precharge",
 	.title = "Is there a pre-charge path?",
 	.help = "A resistor across the contactor charges the capacitors with "
 		"the contactor open: isolating means opening that path too.",
 	.where = "A resistor, often long and of ceramic, or a thin wire with "
 		 "a small relay, from one thick stud of the contactor to the "
 		 "other. Some controllers have it inside: see the papers.",
-	.kind = LW_RIG_CHOICE,
+	.kind = LW_VALUE_CHOICE,
 	.choices = yes_no,
 	.choice_titles = yes_no_titles,
     },
     {
-	.key = "bus.capacitor",
+	.id = "bus.capacitor",
 	.title = "Capacitors of the controller, together",
 	.help = "With the pack's voltage it gives the energy that is left "
 		"after switching off, and how long it takes to bleed down.",
 	.where = "The controller's papers, under input capacitance. Several "
 		 "capacitors side by side add up.",
-	.kind = LW_RIG_QUANTITY,
+	.kind = LW_VALUE_QUANTITY,
 	.unit = "F",
 	.low = 1e-6,
 	.high = 1,
     },
     {
-	.key = "bleed.resistor",
+	.id = "bleed.resistor",
 	.title = "Bleed resistor across the capacitors",
 	.help = "It empties the capacitors once the pack is off, and says how "
 		"long to wait before measuring.",
 	.where = "The controller's papers or the wiring drawing: the resistor "
 		 "from the controller's battery plus to its battery minus.",
-	.kind = LW_RIG_QUANTITY,
+	.kind = LW_VALUE_QUANTITY,
 	.unit = "ohm",
 	.low = 1,
 	.high = 1e6,
     },
     {
-	.key = "dcdc",
+	.id = "dcdc",
 	.title = "Is there a DC-DC converter?",
 	.help = "It has capacitors of its own, and where it can work both "
 		"ways it feeds the main circuit from the auxiliary battery.",
 	.where = "A finned box between the pack and the 12 V circuit of "
 		 "lamps and horn.",
-	.kind = LW_RIG_CHOICE,
+	.kind = LW_VALUE_CHOICE,
 	.choices = yes_no,
 	.choice_titles = yes_no_titles,
     },
     {
-	.key = "auxiliary",
+	.id = "auxiliary",
 	.title = "Is there an auxiliary battery?",
 	.help = "It keeps the control circuits alive with the pack "
 		"disconnected, so it is switched off too when isolating.",
 	.where = "A small battery, mostly of 12 V, that is not part of the "
 		 "pack.",
-	.kind = LW_RIG_CHOICE,
+	.kind = LW_VALUE_CHOICE,
 	.choices = yes_no,
 	.choice_titles = yes_no_titles,
     },
     {
-	.key = "tools",
+	.id = "tools",
 	.title = "Tools at hand",
 	.help = "Every step then says which of its tools is missing. "
 		"Separate them by commas; \"none\" where there are none.",
 	.where = "Whatever is within reach of the vehicle: multimeter, "
 		 "insulated gloves, clamp meter, axle stands.",
-	.kind = LW_RIG_LIST,
+	.kind = LW_VALUE_LIST,
     },
 };
 /* clang-format on */
 
-const struct lw_rig_key *
-lw_rig_keys(size_t *count)
+const struct lw_value *
+lw_rig_built_in(size_t *count)
 {
 	*count = COUNT(keys);
 	return keys;
 }
 
-const struct lw_rig_key *
-lw_rig_key(const char *key)
+const struct lw_value *
+lw_rig_built_in_value(const char *key)
 {
 	size_t i;
 
 	for (i = 0; i < COUNT(keys); i++)
-		if (strcmp(keys[i].key, key) == 0)
+		if (strcmp(keys[i].id, key) == 0)
 			return &keys[i];
 	return NULL;
 }
@@ -225,11 +225,11 @@ lw_rig_fact(const struct lw_rig *rig, const char *key)
 bool
 lw_rig_quantity(const struct lw_rig *rig, const char *key, double *value)
 {
-	const struct lw_rig_key *known = lw_rig_key(key);
+	const struct lw_value *known = lw_rig_built_in_value(key);
 	const char *text = lw_rig_fact(rig, key);
 	double number;
 
-	if (text == NULL || known == NULL || known->kind != LW_RIG_QUANTITY ||
+	if (text == NULL || known == NULL || known->kind != LW_VALUE_QUANTITY ||
 	    lw_reading_parse(&number, text, known->unit, NULL) != LW_OK)
 		return false;
 	/* A row that the library did not write is not known. */

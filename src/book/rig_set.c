@@ -101,19 +101,19 @@ set_device(const struct change *change, const char *key, const char *value)
 }
 
 static enum lw_status
-set_known(const struct change *change, const struct lw_rig_key *key,
+set_known(const struct change *change, const struct lw_value *key,
     const char *value)
 {
 	struct buf kept;
 	enum lw_status status;
 
 	if (facts_takes_back(value))
-		return put_fact(change, key->key, NULL);
+		return put_fact(change, key->id, NULL);
 	buf_init(&kept, FACTS_VALUE_MAX + 100);
 	status = facts_read(&kept, key, value, change->err);
 	/* A list of nothing but commas says nothing. */
 	if (status == LW_OK)
-		status = put_fact(change, key->key,
+		status = put_fact(change, key->id,
 		    kept.length == 0 ? NULL : buf_text(&kept));
 	buf_clear(&kept);
 	return status;
@@ -122,7 +122,7 @@ set_known(const struct change *change, const struct lw_rig_key *key,
 static enum lw_status
 set_pair(const struct change *change, const struct lw_rig_pair *pair)
 {
-	const struct lw_rig_key *key = lw_rig_key(pair->key);
+	const struct lw_value *key = lw_rig_built_in_value(pair->key);
 	const char *value = pair->value == NULL ? "" : pair->value;
 
 	if (strcmp(pair->key, "title") == 0)

@@ -14,6 +14,8 @@ lw_finding_kind_name(enum lw_finding_kind kind)
 	switch (kind) {
 	case LW_FINDING_PATTERN:
 		return "pattern";
+	case LW_FINDING_VALUE:
+		return "value";
 	case LW_FINDING_SYMPTOM:
 		return "symptom";
 	case LW_FINDING_TREE:

@@ -235,6 +235,46 @@ struct lw_caution {
 	struct lw_where at;
 };
 
+/*
+ * What can be said of a rig: its name in rigs and expressions, what it
+ * measures, what is plausible, and how to find it on the vehicle. Packs bring
+ * them (`values`); the choices that rules are about are built in.
+ */
+enum lw_value_kind {
+	LW_VALUE_CHOICE = 1, /* one of `choices` */
+	LW_VALUE_QUANTITY,   /* a quantity with a tolerance, `low` to `high` */
+	LW_VALUE_LIST,	     /* texts, separated by commas; built in only */
+	LW_VALUE_ACCURACY    /* of a meter: "0.5 % + 2 counts" */
+};
+
+/* "choice", "quantity", "list", "accuracy". */
+const char *lw_value_kind_name(enum lw_value_kind kind);
+enum lw_status lw_value_kind_parse(
+    enum lw_value_kind *kind, const char *name, struct lw_err *err);
+
+struct lw_value {
+	const char *id; /* "pack.cells": a-z, 0-9, words joined by points */
+	const char *title;
+	const char *part;  /* what it belongs to: "Pack"; a heading */
+	const char *help;  /* what it is and why it matters */
+	const char *where; /* where to find it on the vehicle */
+	enum lw_value_kind kind;
+	const char *const *choices; /* words, then NULL; NULL: no choice */
+	const char *const *choice_titles; /* in the same order */
+	const char *unit; /* of a quantity: the one it is asked for in */
+	double low;	  /* plausible, in unit */
+	double high;
+	const char *tolerance; /* taken where none is said: "20 %"; or NULL */
+	const char *usual;     /* taken where nothing is said; or NULL */
+	const char *worked; /* expression that gives it from others; or NULL */
+	const char *source;
+	struct lw_where at;
+};
+
+/*
+ * A band's end is a number, or an expression over a rig's values
+ * (`from_says`, `below_says`; then the number means nothing).
+ */
 struct lw_outcome {
 	const char *id;
 	const char *title;
@@ -242,6 +282,8 @@ struct lw_outcome {
 	bool has_below;  /* a reading: less than `below` */
 	double from;     /* in the check's unit */
 	double below;
+	const char *from_says; /* an expression, or NULL */
+	const char *below_says;
 	bool expected;   /* what a sound vehicle gives */
 	const char *say; /* what to tell the person who gets it */
 	enum lw_power enters; /* the state that this outcome proves, or 0 */
@@ -333,6 +375,8 @@ struct lw_pack {
 	size_t tree_count;
 	const struct lw_caution *cautions;
 	size_t caution_count;
+	const struct lw_value *values;
+	size_t value_count;
 };
 
 /*

@@ -51,7 +51,10 @@ enum lw_finding_kind {
 	LW_FINDING_STILL,     /* about cause: it is still there */
 	LW_FINDING_WAIT,      /* words say what for */
 	LW_FINDING_MAKE_SAFE, /* the way back to isolated is asked for */
-	LW_FINDING_TAKE	      /* subject screen: it took the vehicle */
+	LW_FINDING_TAKE,      /* subject screen: it took the vehicle */
+	LW_FINDING_VALUE      /* subject a rig value's id; outcome what was
+			       * said of it, NULL: nobody knows. Cannot be
+			       * undone: it is said anew */
 };
 
 /* Subjects of findings that are about no check of the book. */
@@ -75,6 +78,11 @@ struct lw_finding {
 	bool has_value;
 	double value; /* in unit; +infinity is OL */
 	const char *unit;
+	double step;   /* what one more in the reading's last digit was, in
+			* unit; 0 not known */
+	double spread; /* its expanded uncertainty U, in unit; 0 not known */
+	const char *also; /* the outcome that it may have been as well: it was
+			   * too close to call, and said to be so; or NULL */
 	const char *expected; /* the expectation as it was shown then */
 	const char *words;
 	const char *ask;   /* the question as it was shown then */
@@ -135,6 +143,7 @@ enum lw_purpose {
 const char *lw_purpose_name(enum lw_purpose purpose);
 
 /* The one thing to do next. */
+struct lw_job_band;
 struct lw_job_step {
 	const struct lw_check *check; /* of a fix or again: made for the job */
 	enum lw_purpose purpose;      /* of `then`, where there is one */
@@ -164,6 +173,29 @@ struct lw_job_step {
 	size_t point_count;
 	const struct lw_outcome *expected; /* NULL: none is marked */
 	char expect_text[128]; /* "40 V to 58 V", "no damage": "" if none */
+	const struct lw_job_band *bands; /* one for each outcome, as it is on
+					  * this vehicle; NULL: no reading */
+	const char *expect_why; /* what the band is worked out from, and with
+				 * which values: a sentence; or NULL */
+	bool wide; /* the band is wide, because a value is not known */
+	const struct lw_value *asks; /* a value that would say it closer and
+				      * that nobody was asked for in this job;
+				      * or NULL */
+	const char *const *lacks; /* titles of all values that are not known */
+	size_t lack_count;
+	const char *accuracy; /* "0.5 % + 2 counts", of the meter; or NULL */
+	bool usual_accuracy;  /* nobody said it: the usual one */
+};
+
+/* What an outcome's band is on the vehicle, in the check's unit. */
+struct lw_job_band {
+	bool is_band; /* false: the outcome is a choice */
+	bool has_from;
+	bool has_below;
+	double from; /* the lowest that it may be, where it is not sure */
+	double below; /* the highest */
+	bool sure; /* no value behind it is unknown */
+	const char *text; /* "42 V to 58.8 V"; or NULL */
 };
 
 /* Who holds the vehicle. */
@@ -303,10 +335,24 @@ struct lw_answer {
  * below zero, and one beyond what this vehicle can have, are refused with a
  * question; with `sure` the first is kept as "differs" with its value, the
  * second is judged, unless no such vehicle can have it.
+ * LW_UNDECIDED: a reading too close to call, by the meter's own accuracy or
+ * because a value of the vehicle is not known; the sentence says what would
+ * settle it. Nothing is changed. With `sure` it counts as what it is nearest
+ * to, and `also` names the other; but on a way into a power state and in a
+ * proof it then never counts as what is expected.
  */
 enum lw_status lw_job_answer(struct lw_book *book, int64_t job,
     const struct lw_actor *actor, const struct lw_answer *answer,
     struct lw_err *err);
+
+/*
+ * Say what a value of the vehicle is: NULL, "" or "unknown": nobody knows, and
+ * it is not asked for again. It is kept with the rig, where the job has one,
+ * and with the job. LW_NOT_FOUND: no such value. LW_BAD_INPUT, LW_UNDECIDED: as
+ * lw_rig_set. LW_CONFLICT: the job is over, or another screen holds it.
+ */
+enum lw_status lw_job_value(struct lw_book *book, int64_t job, const char *key,
+    const char *text, const struct lw_actor *actor, struct lw_err *err);
 
 /* Take back the last answer (also cannot, skip, take-up, pick, suppose, fix,
  * proof, wait), or the closing of a job that is closed. What it started from

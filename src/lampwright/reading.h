@@ -32,6 +32,16 @@ bool lw_unit_known(const char *unit);
 enum lw_status lw_reading_parse(
     double *value, const char *text, const char *unit, struct lw_err *err);
 
+/* A reading with what one more in its last digit is: 0.01 for "12.40". */
+struct lw_reading {
+	double value; /* in the unit asked for; +infinity is OL */
+	double step;  /* in the same unit; 0 of OL */
+};
+
+/* As lw_reading_parse, with the step. */
+enum lw_status lw_reading_read(struct lw_reading *reading, const char *text,
+    const char *unit, struct lw_err *err);
+
 /*
  * Write a value in its unit ("12.4 V", "OL"), shortest that reads back to the
  * same value. `text` has room for LW_READING_MAX bytes.

@@ -18,36 +18,45 @@
 extern "C" {
 #endif
 
-enum lw_rig_kind {
-	LW_RIG_CHOICE = 1, /* one of `choices` */
-	LW_RIG_QUANTITY,   /* a number in `unit`, from `low` to `high` */
-	LW_RIG_LIST	   /* texts, separated by commas */
-};
-
-/* What can be said of a rig. "device.NAME" is a key besides these: the
- * rig's name for a device of the book. */
-struct lw_rig_key {
-	const char *key;   /* "motor", "pack.full" */
-	const char *title; /* "Kind of motor" */
-	const char *help;  /* why it matters */
-	const char *where; /* where to find it on the vehicle */
-	enum lw_rig_kind kind;
-	const char *const *choices;	  /* ends with NULL */
-	const char *const *choice_titles; /* in the same order */
-	const char *unit;
-	double low; /* plausible, in unit */
-	double high;
-};
-
-/* All keys, in the order in which to ask for them. */
-const struct lw_rig_key *lw_rig_keys(size_t *count);
-/* NULL: no such key, or "device.NAME". */
-const struct lw_rig_key *lw_rig_key(const char *key);
+/*
+ * All that can be said of a rig: what is built in (the choices that rules are
+ * about, and the tools), then what the book's packs bring, by pack and in
+ * their order; of one id the first. "device.NAME" is a key besides these:
+ * the rig's name for a device of the book.
+ */
+enum lw_status lw_rig_values(struct lw_book *book, struct lw_arena *arena,
+    const struct lw_value *const **values, size_t *count, struct lw_err *err);
+/* What is built in; the second is NULL where it has no such id. */
+const struct lw_value *lw_rig_built_in(size_t *count);
+const struct lw_value *lw_rig_built_in_value(const char *id);
 
 struct lw_rig_fact {
 	const char *key;
 	const char *value; /* as it is shown: "series", "58.8 V" */
 	int64_t set_s;
+};
+
+enum lw_known {
+	LW_KNOWN_NOT = 0,
+	LW_KNOWN_GIVEN,	 /* said of the rig */
+	LW_KNOWN_WORKED, /* worked out from what was said */
+	LW_KNOWN_USUAL	 /* nobody said: the usual value */
+};
+
+/* What a value comes to on a rig. */
+struct lw_rig_value {
+	const struct lw_value *value;
+	enum lw_known known;
+	const char *text; /* as it is shown: "470 ohm ±5 %"; NULL: not known */
+	double nominal;	  /* of a quantity, in SI */
+	double low;	  /* with its tolerance; where it is not known, all
+			   * that is plausible */
+	double high;
+	bool usual_tolerance; /* nobody said one: the usual one */
+	unsigned choices; /* of a choice: bit i: it may be the ith; all of
+			   * them where it is not known */
+	const char *conflict; /* a sentence: it was given, and what it is
+			       * worked out to says otherwise; or NULL */
 };
 
 struct lw_rig_point {
@@ -69,8 +78,10 @@ struct lw_rig {
 	bool removed;
 	bool in_hand;
 	int64_t made_s;
-	const struct lw_rig_fact *facts; /* those that are known */
+	const struct lw_rig_fact *facts; /* those that were said */
 	size_t fact_count;
+	const struct lw_rig_value *values; /* one for each of lw_rig_values */
+	size_t value_count;
 	const struct lw_rig_device *devices;
 	size_t device_count;
 	const char *const *tools; /* at hand; known_tools says whether any */
@@ -82,8 +93,14 @@ struct lw_rig {
 
 /* A fact's value; NULL: not known, or rig is NULL. */
 const char *lw_rig_fact(const struct lw_rig *rig, const char *key);
-/* A quantity in its key's unit. False: not known. */
+/* NULL: there is no such value, or rig is NULL. */
+const struct lw_rig_value *lw_rig_value(
+    const struct lw_rig *rig, const char *key);
+/* A quantity in its unit, said or worked out. False: not known. */
 bool lw_rig_quantity(const struct lw_rig *rig, const char *key, double *value);
+/* The same, all that it can be by its tolerance. */
+bool lw_rig_range(
+    const struct lw_rig *rig, const char *key, double *low, double *high);
 /* Whether rules "key=value" hold for a rig (NULL: nothing is known). Rules
  * of one key are alternatives; what is not known holds. */
 bool lw_rig_holds(const struct lw_rig *rig, const struct lw_texts *only);
@@ -93,6 +110,15 @@ bool lw_rig_holds(const struct lw_rig *rig, const struct lw_texts *only);
  * name (a-z, 0-9, hyphens; begins with a letter; at most 64). */
 enum lw_status lw_rig_new(struct lw_book *book, const char *rig,
     const char *title, int64_t now_s, struct lw_err *err);
+struct lw_rig_pair {
+	const char *key;
+	const char *value;
+};
+/* A vehicle that is no rig of the book, of which these facts are known: its
+ * name is "". Facts that cannot be read are left out. */
+enum lw_status lw_rig_of(struct lw_book *book, struct lw_arena *arena,
+    const struct lw_rig_pair *pairs, size_t count, const struct lw_rig **out,
+    struct lw_err *err);
 /* Take it out of the lists; its ledger, points and jobs stay. LW_NOT_FOUND. */
 enum lw_status lw_rig_remove(
     struct lw_book *book, const char *rig, struct lw_err *err);
@@ -112,16 +138,13 @@ enum lw_status lw_rig_list(struct lw_book *book, struct lw_arena *arena,
 
 /*
  * Set facts, all or none; a value "" or "unknown" takes one back. Keys are
- * "title", those of lw_rig_keys, and "device.NAME". LW_BAD_INPUT says which
- * key, what was wrong, and what would be right; LW_NOT_FOUND: no such rig, or
+ * "title", those of lw_rig_values, and "device.NAME". LW_BAD_INPUT says which
+ * key, what was wrong, and what would be right; LW_UNDECIDED: a quantity that
+ * could mean two things (10 mF), and how to write either; LW_NOT_FOUND: no such rig, or
  * no such device in the book (with the nearest); LW_TOO_BIG: more than 32
  * devices. A list takes commas or lines, at most 50 texts of 60 bytes; "none"
  * alone is a list that is known to be empty.
  */
-struct lw_rig_pair {
-	const char *key;
-	const char *value;
-};
 enum lw_status lw_rig_set(struct lw_book *book, const char *rig,
     const struct lw_rig_pair *pairs, size_t count, int64_t now_s,
     struct lw_err *err);

@@ -1,5 +1,5 @@
 /* Whether a rule by rig can ever tell rigs apart: its key is one of those of
- * lw_rig_keys that are choices, its value one of the choices. Whether it
+ * lw_rig_built_in that are choices, its value one of the choices. Whether it
  * holds for a rig is left to lw_rig_holds. */
 #include "pack/rules.h"
 
@@ -25,7 +25,7 @@ add_name(char names[NAMES_MAX], const char *name, bool first, bool last)
 }
 
 static void
-list_choices(char names[NAMES_MAX], const struct lw_rig_key *key)
+list_choices(char names[NAMES_MAX], const struct lw_value *key)
 {
 	size_t i;
 
@@ -40,17 +40,17 @@ static void
 list_keys(char names[NAMES_MAX])
 {
 	size_t count, i, last = 0;
-	const struct lw_rig_key *keys = lw_rig_keys(&count);
+	const struct lw_value *keys = lw_rig_built_in(&count);
 	bool first = true;
 
 	names[0] = '\0';
 	for (i = 0; i < count; i++)
-		if (keys[i].kind == LW_RIG_CHOICE)
+		if (keys[i].kind == LW_VALUE_CHOICE)
 			last = i;
 	for (i = 0; i < count; i++) {
-		if (keys[i].kind != LW_RIG_CHOICE)
+		if (keys[i].kind != LW_VALUE_CHOICE)
 			continue;
-		add_name(names, keys[i].key, first, i == last);
+		add_name(names, keys[i].id, first, i == last);
 		first = false;
 	}
 }
@@ -69,17 +69,17 @@ take_key(char key[PACK_ID_MAX + 1], const char *text, size_t length)
 /* A key that no rule is on; `known` is NULL where rigs do not have it. */
 static void
 tell_key(const struct pack_file *file, const struct pack_node *node,
-    const char *key, const struct lw_rig_key *known)
+    const char *key, const struct lw_value *known)
 {
 	size_t count, i;
-	const struct lw_rig_key *keys = lw_rig_keys(&count);
+	const struct lw_value *keys = lw_rig_built_in(&count);
 	struct pack_nearest nearest;
 	char names[NAMES_MAX];
 
 	pack_nearest_start(&nearest, key);
 	for (i = 0; i < count && known == NULL; i++)
-		if (keys[i].kind == LW_RIG_CHOICE)
-			pack_nearest_try(&nearest, keys[i].key);
+		if (keys[i].kind == LW_VALUE_CHOICE)
+			pack_nearest_try(&nearest, keys[i].id);
 	if (nearest.best != NULL) {
 		pack_tell(file, node->at, "bad-rule",
 		    "rigs have no fact \"%s\"; the nearest is \"%s\"",
@@ -98,7 +98,7 @@ pack_rule_check(const struct pack_file *file, const struct pack_node *node)
 {
 	const char *equals = strchr(node->text, '='), *value;
 	char key[PACK_ID_MAX + 1], names[NAMES_MAX];
-	const struct lw_rig_key *known;
+	const struct lw_value *known;
 	size_t i;
 
 	if (equals == NULL) {
@@ -110,8 +110,8 @@ pack_rule_check(const struct pack_file *file, const struct pack_node *node)
 	}
 	take_key(key, node->text, (size_t)(equals - node->text));
 	value = equals + 1;
-	known = lw_rig_key(key);
-	if (known == NULL || known->kind != LW_RIG_CHOICE) {
+	known = lw_rig_built_in_value(key);
+	if (known == NULL || known->kind != LW_VALUE_CHOICE) {
 		tell_key(file, node, key, known);
 		return false;
 	}
@@ -120,6 +120,6 @@ pack_rule_check(const struct pack_file *file, const struct pack_node *node)
 			return true;
 	list_choices(names, known);
 	pack_tell(file, node->at, "bad-rule", "\"%s\" is %s, not \"%s\"",
-	    known->key, names, pack_quote(file->set, value));
+	    known->id, names, pack_quote(file->set, value));
 	return false;
 }

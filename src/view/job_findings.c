@@ -73,6 +73,8 @@ kind_title(const struct lw_finding *finding)
 		return "waits for";
 	case LW_FINDING_MAKE_SAFE:
 		return "way back to isolated asked for";
+	case LW_FINDING_VALUE:
+		return finding->outcome != NULL ? "said" : "not known";
 	case LW_FINDING_TAKE:
 		return "taken by";
 	}

@@ -55,11 +55,11 @@ static const struct {
 };
 
 static const char *
-choice_title(const struct lw_rig_key *key, const char *value)
+choice_title(const struct lw_value *key, const char *value)
 {
 	size_t i;
 
-	if (key->kind != LW_RIG_CHOICE)
+	if (key->kind != LW_VALUE_CHOICE)
 		return value;
 	for (i = 0; key->choices[i] != NULL; i++) {
 		if (strcmp(key->choices[i], value) == 0)
@@ -69,23 +69,23 @@ choice_title(const struct lw_rig_key *key, const char *value)
 }
 
 static void
-put_fact(struct view *view, json_t *list, const struct lw_rig_key *key,
+put_fact(struct view *view, json_t *list, const struct lw_value *key,
     const char *value)
 {
 	json_t *object = view_add(view, list), *choices, *choice;
 	size_t i;
 
-	view_words(view, object, "key", key->key);
+	view_words(view, object, "key", key->id);
 	view_words(view, object, "title", key->title);
 	view_text(view, object, "help", key->help);
 	view_text(view, object, "where", key->where);
 	view_text(view, object, "value", value);
 	view_bool(view, object, "known", value != NULL);
-	view_bool(view, object, "is_choice", key->kind == LW_RIG_CHOICE);
-	view_bool(view, object, "is_quantity", key->kind == LW_RIG_QUANTITY);
-	view_bool(view, object, "is_list", key->kind == LW_RIG_LIST);
+	view_bool(view, object, "is_choice", key->kind == LW_VALUE_CHOICE);
+	view_bool(view, object, "is_quantity", key->kind == LW_VALUE_QUANTITY);
+	view_bool(view, object, "is_list", key->kind == LW_VALUE_LIST);
 	view_text(view, object, "unit", key->unit);
-	if (key->kind == LW_RIG_QUANTITY) {
+	if (key->kind == LW_VALUE_QUANTITY) {
 		view_real(view, object, "low", key->low);
 		view_real(view, object, "high", key->high);
 	} else {
@@ -93,7 +93,7 @@ put_fact(struct view *view, json_t *list, const struct lw_rig_key *key,
 		view_null(view, object, "high");
 	}
 	choices = view_list(view, object, "choices");
-	if (key->kind != LW_RIG_CHOICE)
+	if (key->kind != LW_VALUE_CHOICE)
 		return;
 	for (i = 0; key->choices[i] != NULL; i++) {
 		choice = view_add(view, choices);
@@ -112,19 +112,19 @@ put_facts(struct view *view, const struct lw_rig *rig)
 	json_t *known = view_list(view, view->root, "known_facts");
 	json_t *unknown = view_list(view, view->root, "unknown");
 	json_t *cautions = view_list(view, view->root, "cautions");
-	const struct lw_rig_key *keys;
+	const struct lw_value *keys;
 	size_t count, i, k;
 	json_t *object;
 
-	keys = lw_rig_keys(&count);
+	keys = lw_rig_built_in(&count);
 	for (i = 0; i < count; i++) {
-		const struct lw_rig_key *key = &keys[i];
-		const char *value = lw_rig_fact(rig, key->key);
+		const struct lw_value *key = &keys[i];
+		const char *value = lw_rig_fact(rig, key->id);
 
 		put_fact(view, facts, key, value);
 		if (value != NULL) {
 			object = view_add(view, known);
-			view_words(view, object, "key", key->key);
+			view_words(view, object, "key", key->id);
 			view_words(view, object, "title", key->title);
 			view_words(view, object, "value", value);
 			view_words(view, object, "value_title",
@@ -133,7 +133,7 @@ put_facts(struct view *view, const struct lw_rig *rig)
 		}
 		view_add_text(view, unknown, key->title);
 		for (k = 0; k < sizeof unknowns / sizeof unknowns[0]; k++) {
-			if (strcmp(unknowns[k].key, key->key) == 0)
+			if (strcmp(unknowns[k].key, key->id) == 0)
 				view_add_text(
 				    view, cautions, unknowns[k].words);
 		}
@@ -259,12 +259,12 @@ view_rig_keys(struct lw_doc **doc, struct lw_err *err)
 {
 	json_t *facts;
 	struct view view;
-	const struct lw_rig_key *keys;
+	const struct lw_value *keys;
 	size_t count, i;
 
 	view_begin(&view, NULL);
 	facts = view_list(&view, view.root, "facts");
-	keys = lw_rig_keys(&count);
+	keys = lw_rig_built_in(&count);
 	for (i = 0; i < count; i++)
 		put_fact(&view, facts, &keys[i], NULL);
 	return view_end(&view, doc, LW_OK, err);

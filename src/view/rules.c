@@ -61,13 +61,13 @@ same_key(const char *one, const char *other)
 
 /* The value of a rule, by the title of the choice where it is one. */
 static void
-add_value(struct buf *words, const struct lw_rig_key *key, const char *rule)
+add_value(struct buf *words, const struct lw_value *key, const char *rule)
 {
 	const char *value = rule + key_length(rule);
 	size_t i;
 
 	value += value[0] == '=';
-	if (key != NULL && key->kind == LW_RIG_CHOICE) {
+	if (key != NULL && key->kind == LW_VALUE_CHOICE) {
 		for (i = 0; key->choices[i] != NULL; i++) {
 			if (strcmp(key->choices[i], value) != 0 ||
 			    key->choice_titles[i][0] == '\0')
@@ -86,7 +86,7 @@ words_of(struct view *view, const struct lw_texts *rules, size_t first)
 {
 	const char *rule = rules->items[first].text, *text;
 	const char *name = arena_dup_n(view->arena, rule, key_length(rule));
-	const struct lw_rig_key *key;
+	const struct lw_value *key;
 	struct buf words;
 	bool more = false;
 	size_t i;
@@ -96,7 +96,7 @@ words_of(struct view *view, const struct lw_texts *rules, size_t first)
 		view_fail(view, LW_NO_MEMORY);
 		return NULL;
 	}
-	key = lw_rig_key(name);
+	key = lw_rig_built_in_value(name);
 	buf_init(&words, RULES_BYTES);
 	if (key != NULL && key->title[0] != '\0')
 		add_title(&words, key->title);

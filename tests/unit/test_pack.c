@@ -122,7 +122,7 @@ END_TEST
 /* The page's table of facts is that of the rigs: every choice, in order. */
 START_TEST(facts_of_rules_are_listed)
 {
-	const struct lw_rig_key *keys;
+	const struct lw_value *keys;
 	struct packs packs;
 	const char *at;
 	char word[80];
@@ -130,13 +130,13 @@ START_TEST(facts_of_rules_are_listed)
 
 	packs_start(&packs);
 	packs_file(&packs, KB_DIR "/README.md");
-	keys = lw_rig_keys(&count);
+	keys = lw_rig_built_in(&count);
 	for (i = 0; i < count; i++) {
-		if (keys[i].kind != LW_RIG_CHOICE)
+		if (keys[i].kind != LW_VALUE_CHOICE)
 			continue;
 		at = strstr(packs.texts[0].text, "#### Rules by rig");
 		ck_assert_ptr_nonnull(at);
-		snprintf(word, sizeof word, "`%s`", keys[i].key);
+		snprintf(word, sizeof word, "`%s`", keys[i].id);
 		at = strstr(at, word);
 		ck_assert_msg(at != NULL, "%s is not listed", word);
 		for (j = 0; keys[i].choices[j] != NULL; j++) {
@@ -145,7 +145,7 @@ START_TEST(facts_of_rules_are_listed)
 			    keys[i].choices[j + 1] == NULL ? " |\n" : ", `");
 			at = strstr(at, word);
 			ck_assert_msg(at != NULL, "%s of %s is not listed",
-			    word, keys[i].key);
+			    word, keys[i].id);
 		}
 	}
 	packs_end(&packs);

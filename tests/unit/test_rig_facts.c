@@ -68,36 +68,36 @@ says(const char *part)
 
 START_TEST(every_key_has_its_words)
 {
-	const struct lw_rig_key *keys;
+	const struct lw_value *keys;
 	size_t count, i, k;
 
-	keys = lw_rig_keys(&count);
+	keys = lw_rig_built_in(&count);
 	ck_assert_uint_ge(count, 13);
-	ck_assert_str_eq(keys[0].key, "motor");
+	ck_assert_str_eq(keys[0].id, "motor");
 	for (i = 0; i < count; i++) {
-		const struct lw_rig_key *key = &keys[i];
+		const struct lw_value *key = &keys[i];
 
-		ck_assert_ptr_eq(lw_rig_key(key->key), key);
+		ck_assert_ptr_eq(lw_rig_built_in_value(key->id), key);
 		ck_assert_uint_gt(strlen(key->title), 3);
 		ck_assert_uint_gt(strlen(key->help), 20);
 		ck_assert_uint_gt(strlen(key->where), 20);
 		/* Sentences of a page: they end. */
 		ck_assert_int_eq(key->help[strlen(key->help) - 1], '.');
 		ck_assert_int_eq(key->where[strlen(key->where) - 1], '.');
-		if (key->kind == LW_RIG_CHOICE) {
+		if (key->kind == LW_VALUE_CHOICE) {
 			for (k = 0; key->choices[k] != NULL; k++)
 				ck_assert_ptr_nonnull(key->choice_titles[k]);
 			ck_assert_uint_ge(k, 2);
 			ck_assert_ptr_null(key->choice_titles[k]);
 		}
-		if (key->kind == LW_RIG_QUANTITY) {
+		if (key->kind == LW_VALUE_QUANTITY) {
 			ck_assert_ptr_nonnull(key->unit);
 			ck_assert(key->low < key->high);
 		}
 	}
-	ck_assert_ptr_null(lw_rig_key("device.drive"));
-	ck_assert_ptr_null(lw_rig_key(""));
-	ck_assert_ptr_null(lw_rig_key("Motor"));
+	ck_assert_ptr_null(lw_rig_built_in_value("device.drive"));
+	ck_assert_ptr_null(lw_rig_built_in_value(""));
+	ck_assert_ptr_null(lw_rig_built_in_value("Motor"));
 }
 END_TEST
 

@@ -89,7 +89,7 @@ START_TEST(rig)
 	ck_assert_int_eq(
 	    lw_view_rig(&doc, book, "nobody", NOW, &err), LW_NOT_FOUND);
 	ck_assert_ptr_null(doc);
-	lw_rig_keys(&keys);
+	lw_rig_built_in(&keys);
 	show();
 	has_keys("",
 	    "shape rig title removed in_hand facts known_facts unknown devices "
@@ -374,7 +374,7 @@ START_TEST(keys_and_jobs)
 	size_t keys;
 	int64_t job;
 
-	lw_rig_keys(&keys);
+	lw_rig_built_in(&keys);
 	GOES(view_rig_keys(&doc, &err));
 	ck_assert_uint_eq(count("facts"), keys);
 	has_keys("facts.0",

@@ -33,7 +33,7 @@ struct lw_quantity {
 		       * 1/s (also of rpm, as turns); 1 for 100 % */
 	double low;   /* with its tolerance; `value` where none is said */
 	double high;
-	bool toleranced;	       /* a tolerance was said */
+	bool toleranced; /* a tolerance was said */
 	struct lw_dimension dimension;
 	double number;	  /* as it is written, in `unit`; 2/0 AWG is -1 */
 	const char *unit; /* its name: "kohm", "AWG"; "" of a bare number */
@@ -54,8 +54,8 @@ struct lw_quantity {
  * named); "3,200" and the like, which could mean two things; a tolerance that
  * is below zero or over 100 %.
  */
-enum lw_status lw_quantity_parse(struct lw_quantity *quantity,
-    const char *text, const char *unit, struct lw_err *err);
+enum lw_status lw_quantity_parse(struct lw_quantity *quantity, const char *text,
+    const char *unit, struct lw_err *err);
 
 /*
  * As lw_quantity_parse, for a value that is plausible from `low` to `high` (in

@@ -17,10 +17,10 @@ extern "C" {
 
 /* One thing that a reckoner is given. */
 struct lw_reckon_input {
-	const char *key;   /* "resistor" */
-	const char *title; /* "Pre-charge resistor" */
-	const char *help;  /* where to find it, or what it means */
-	const char *unit;  /* of a quantity; NULL: a word or a text */
+	const char *key;	  /* "resistor" */
+	const char *title;	  /* "Pre-charge resistor" */
+	const char *help;	  /* where to find it, or what it means */
+	const char *unit;	  /* of a quantity; NULL: a word or a text */
 	const char *const *words; /* the words it may be, then NULL; or NULL */
 	const char *const *word_titles; /* in the same order */
 	const char *usual; /* taken where it is left out; NULL: none is */
@@ -36,15 +36,15 @@ struct lw_reckoner {
 	const char *summary; /* what it answers, one line */
 	const struct lw_reckon_input *inputs;
 	size_t input_count;
-	bool plots; /* it has a curve */
+	bool plots;	     /* it has a curve */
 	const char *example; /* "volts=48V resistor=10k capacitor=10mF" */
 };
 
 /* All of them, in the order in which to list them. */
 const struct lw_reckoner *const *lw_reckoners(size_t *count);
 /* LW_NOT_FOUND names the nearest. */
-enum lw_status lw_reckoner_find(const struct lw_reckoner **reckoner,
-    const char *name, struct lw_err *err);
+enum lw_status lw_reckoner_find(
+    const struct lw_reckoner **reckoner, const char *name, struct lw_err *err);
 
 enum lw_reckon_origin {
 	LW_RECKON_GIVEN = 1, /* by the person */
@@ -59,14 +59,14 @@ struct lw_reckon_given {
 };
 
 struct lw_reckon_result {
-	const char *name;    /* "peak-current" */
-	const char *title;   /* "Current at the start" */
-	bool is_number;	     /* false: a word (`text` alone) */
-	double value;	     /* in unit */
-	const char *unit;    /* "mA"; "" of a bare number or word */
-	const char *text;    /* "4.8 mA": sensible digits */
-	bool ranged;	     /* the given values have tolerances */
-	double low;	     /* in unit: all that it can be by them */
+	const char *name;  /* "peak-current" */
+	const char *title; /* "Current at the start" */
+	bool is_number;	   /* false: a word (`text` alone) */
+	double value;	   /* in unit */
+	const char *unit;  /* "mA"; "" of a bare number or word */
+	const char *text;  /* "4.8 mA": sensible digits */
+	bool ranged;	   /* the given values have tolerances */
+	double low;	   /* in unit: all that it can be by them */
 	double high;
 	const char *range_text; /* "4.56 mA to 5.05 mA", or NULL */
 	const char *formula; /* "volts / resistor = 48 V / 10 kohm"; or NULL */

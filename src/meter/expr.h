@@ -35,15 +35,15 @@ enum {
 struct expr_name {
 	const char *name;
 	struct lw_dimension dimension; /* of a quantity */
-	const char *const *choices; /* of a choice: its words, then NULL; at
-				     * most 30 */
+	const char *const *choices;    /* of a choice: its words, then NULL; at
+					* most 30 */
 };
 
 /* Where names are looked up. */
 struct expr_names {
 	/* False: there is no such name. */
-	bool (*find)(const void *context, const char *name,
-	    struct expr_name *found);
+	bool (*find)(
+	    const void *context, const char *name, struct expr_name *found);
 	/* The nearest name that there is, or NULL; may be NULL itself. */
 	const char *(*nearest)(const void *context, const char *name);
 	const void *context;
@@ -56,7 +56,7 @@ struct expr_value {
 	double low; /* in SI; of a choice: nothing */
 	double high;
 	unsigned choices; /* of a choice: bit i: it may be the ith word */
-	double nominal; /* for expr_number; 0 of a choice */
+	double nominal;	  /* for expr_number; 0 of a choice */
 };
 
 struct expr_range {
@@ -98,8 +98,8 @@ enum lw_status expr_number(double *number, const struct expr *expr,
  * The expression with what the names are put in their places, for people:
  * "24 * 1.75 V". texts: one for each name. `text` has room for `size` bytes.
  */
-void expr_say(char *text, size_t size, const struct expr *expr,
-    const char *const *texts);
+void expr_say(
+    char *text, size_t size, const struct expr *expr, const char *const *texts);
 
 /* The functions written in expressions themselves (meter/functions.c). */
 struct expr_function {

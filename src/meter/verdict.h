@@ -25,15 +25,15 @@ struct verdict_band {
 };
 
 struct verdict {
-	size_t band;	/* the band; where it is too close, the one that the
-			 * reading itself falls into (by the middle of an
-			 * end that is not known) */
-	bool close;	/* too close to call */
-	size_t other;	/* then: the nearest other one that it may be */
-	bool by_rig;	/* then: it would be clear if all values were known */
-	double edge;	/* then: the end that it is too close to */
-	double margin;	/* the largest U at which it would be clear; 0 where no
-			 * U would do */
+	size_t band;   /* the band; where it is too close, the one that the
+			* reading itself falls into (by the middle of an
+			* end that is not known) */
+	bool close;    /* too close to call */
+	size_t other;  /* then: the nearest other one that it may be */
+	bool by_rig;   /* then: it would be clear if all values were known */
+	double edge;   /* then: the end that it is too close to */
+	double margin; /* the largest U at which it would be clear; 0 where no
+			* U would do */
 };
 
 /* `expanded` is U, 0 where nothing is known of the meter; a reading of

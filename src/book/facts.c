@@ -3,6 +3,7 @@
 #include "book/facts.h"
 
 #include "base/err.h"
+#include "base/near.h"
 #include "book/nearest.h"
 #include "book/texts.h"
 #include "meter/unit.h"
@@ -232,7 +233,7 @@ facts_no_key(const char *key, struct lw_err *err)
 	buf_add(&list, "title");
 	for (i = 0; i < count; i++) {
 		add_name(&list, keys[i].id, false, false);
-		distance = nearest_distance(keys[i].id, key);
+		distance = near_distance(keys[i].id, key);
 		if (distance < best && distance < strlen(keys[i].id)) {
 			best = distance;
 			nearest = &keys[i];

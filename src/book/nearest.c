@@ -4,6 +4,7 @@
 
 #include "base/buf.h"
 #include "base/err.h"
+#include "base/near.h"
 #include "base/utf8.h"
 #include "book/query.h"
 
@@ -12,7 +13,7 @@
 
 enum { LONGEST = 64, SHOWN = 3 };
 
-struct near {
+struct candidate {
 	char id[LONGEST + 1];
 	unsigned distance;
 };
@@ -48,44 +49,12 @@ least(unsigned a, unsigned b)
 	return a < b ? a : b;
 }
 
-/* Optimal string alignment, with three rows. */
-unsigned
-nearest_distance(const char *one, const char *other)
-{
-	unsigned rows[3][LONGEST + 1], *two_up, *up, *row, *spare, best;
-	size_t n = strnlen(one, LONGEST), m = strnlen(other, LONGEST), i, j;
-
-	two_up = rows[0];
-	up = rows[1];
-	row = rows[2];
-	memset(rows, 0, sizeof rows);
-	for (j = 0; j <= m; j++)
-		up[j] = (unsigned)j;
-	for (i = 1; i <= n; i++) {
-		row[0] = (unsigned)i;
-		for (j = 1; j <= m; j++) {
-			best = up[j - 1] + (one[i - 1] != other[j - 1]);
-			best = least(best, up[j] + 1);
-			best = least(best, row[j - 1] + 1);
-			if (i > 1 && j > 1 && one[i - 1] == other[j - 2] &&
-			    one[i - 2] == other[j - 1])
-				best = least(best, two_up[j - 2] + 1);
-			row[j] = best;
-		}
-		spare = two_up;
-		two_up = up;
-		up = row;
-		row = spare;
-	}
-	return up[m];
-}
-
 /* A part of an id counts as near, and one that is all different does not. */
 static unsigned
 score(const char *id, const char *wanted)
 {
 	size_t length = strlen(wanted);
-	unsigned distance = nearest_distance(id, wanted);
+	unsigned distance = near_distance(id, wanted);
 
 	if (length >= 3 && strstr(id, wanted) != NULL)
 		return least(distance, 1);
@@ -97,7 +66,8 @@ score(const char *id, const char *wanted)
 }
 
 static void
-keep(struct near *nearest, size_t *count, const char *id, unsigned distance)
+keep(
+    struct candidate *nearest, size_t *count, const char *id, unsigned distance)
 {
 	size_t at = *count, i;
 
@@ -118,7 +88,7 @@ static enum lw_status
 not_found(
     struct query *query, const char *kind, const char *id, struct lw_err *err)
 {
-	struct near nearest[SHOWN];
+	struct candidate nearest[SHOWN];
 	struct buf list;
 	char name[NEAREST_NAME_MAX];
 	size_t count = 0, all = 0, i;

@@ -11,10 +11,6 @@ enum { NEAREST_NAME_MAX = 72 };
  * bytes. Returns name. */
 const char *nearest_name(char *name, const char *text);
 
-/* Insertions, removals, changes and swaps of neighbours that turn one text
- * into the other (optimal string alignment); texts past 64 bytes are cut. */
-unsigned nearest_distance(const char *one, const char *other);
-
 /* Set LW_NOT_FOUND with 'there is no device "foo"; nearest are "fob"', and
  * return it, or what went wrong meanwhile. */
 enum lw_status nearest_not_found(

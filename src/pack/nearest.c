@@ -1,8 +1,8 @@
 /* The nearest of some candidates. Which ones are tried is left to the
- * caller, the distance to the book. */
+ * caller, the distance to base. */
 #include "pack/nearest.h"
 
-#include "book/nearest.h"
+#include "base/near.h"
 
 #include <string.h>
 
@@ -24,7 +24,7 @@ pack_nearest_try(struct pack_nearest *nearest, const char *candidate)
 
 	if (one > LONGEST || other > LONGEST || apart > nearest->distance)
 		return;
-	distance = nearest_distance(nearest->text, candidate);
+	distance = near_distance(nearest->text, candidate);
 	if (distance < nearest->distance ||
 	    (distance == nearest->distance && nearest->best == NULL)) {
 		nearest->distance = distance;

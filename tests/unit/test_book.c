@@ -3,6 +3,7 @@
 #include "unit/suites.h"
 
 #include "book/jobs.h"
+#include "base/near.h"
 #include "book/nearest.h"
 #include "book/query.h"
 #include "unit/book.h"
@@ -625,15 +626,15 @@ START_TEST(distances)
 
 	for (i = 0; i < sizeof cases / sizeof cases[0]; i++) {
 		ck_assert_uint_eq(
-		    nearest_distance(cases[i].one, cases[i].other),
+		    near_distance(cases[i].one, cases[i].other),
 		    cases[i].distance);
 		ck_assert_uint_eq(
-		    nearest_distance(cases[i].other, cases[i].one),
+		    near_distance(cases[i].other, cases[i].one),
 		    cases[i].distance);
 	}
 	memset(long_one, 'x', sizeof long_one - 1);
 	long_one[sizeof long_one - 1] = '\0';
-	ck_assert_uint_eq(nearest_distance(long_one, ""), 64);
+	ck_assert_uint_eq(near_distance(long_one, ""), 64);
 	ck_assert_uint_lt(
 	    strlen(nearest_name(name, long_one)), NEAREST_NAME_MAX);
 	ck_assert_str_eq(nearest_name(name, "a\xFF\nb"), "a??b");

@@ -2,8 +2,8 @@
  * is left to test_book_schema.c. */
 #include "unit/suites.h"
 
-#include "book/jobs.h"
 #include "base/near.h"
+#include "book/jobs.h"
 #include "book/nearest.h"
 #include "book/query.h"
 #include "unit/book.h"
@@ -625,11 +625,9 @@ START_TEST(distances)
 	size_t i;
 
 	for (i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-		ck_assert_uint_eq(
-		    near_distance(cases[i].one, cases[i].other),
+		ck_assert_uint_eq(near_distance(cases[i].one, cases[i].other),
 		    cases[i].distance);
-		ck_assert_uint_eq(
-		    near_distance(cases[i].other, cases[i].one),
+		ck_assert_uint_eq(near_distance(cases[i].other, cases[i].one),
 		    cases[i].distance);
 	}
 	memset(long_one, 'x', sizeof long_one - 1);

@@ -23,6 +23,7 @@ struct lw_reckon_input {
 	const char *unit;	  /* of a quantity; NULL: a word or a text */
 	const char *const *words; /* the words it may be, then NULL; or NULL */
 	const char *const *word_titles; /* in the same order */
+	const char *const *also; /* another spelling of each; or NULL */
 	const char *usual; /* taken where it is left out; NULL: none is */
 	bool needed;	   /* it cannot be left out */
 	const char *rig;   /* the rig's value that is the same, or NULL */

@@ -1,0 +1,69 @@
+/* What a pack's voltage is classed as, and what it is when fully charged.
+ * Where that matters is left to the reckoners. */
+#include "meter/reckon.h"
+
+#include <stddef.h>
+
+static const double TOUCH_VOLTS = 50, CLASS_VOLTS = 60;
+
+/* What lead-acid cells take while they charge (from memory). */
+static const double LEAD_CELL_NAME = 2, LEAD_CELL_FULL = 2.45;
+
+/* The round voltages that packs of vehicles are called by. */
+static const double names[] = {24, 36, 48, 60, 72, 80, 84, 96, 120};
+
+static bool
+is_name(double volts)
+{
+	size_t i;
+
+	for (i = 0; i < sizeof names / sizeof names[0]; i++)
+		if (volts == names[i])
+			return true;
+	return false;
+}
+
+static void
+say_class(struct reckon *reckon, double volts)
+{
+	const char *said = reckon_say(reckon, volts, "V");
+
+	if (volts > CLASS_VOLTS)
+		reckon_remark(reckon,
+		    "%s is above 60 V DC, where road-vehicle rules begin to "
+		    "ask for protection against shock.",
+		    said);
+	else if (volts > TOUCH_VOLTS)
+		reckon_remark(reckon,
+		    "%s is above 50 V, the line that workplace rules draw for "
+		    "work on live parts, and not above 60 V DC, the one of "
+		    "road-vehicle rules.",
+		    said);
+	else
+		reckon_remark(reckon,
+		    "%s is not above 50 V. That is no promise: below it a "
+		    "pack or a charged bus still burns and arcs.",
+		    said);
+}
+
+void
+reckon_voltage_class(struct reckon *reckon, double volts)
+{
+	double full = volts / LEAD_CELL_NAME * LEAD_CELL_FULL;
+
+	if (is_name(volts))
+		reckon_remark(reckon,
+		    "%s is what a pack is called. A lead-acid pack of that "
+		    "name charges to %s, and is classed by that; give the "
+		    "highest voltage of yours as volts.",
+		    reckon_say(reckon, volts, "V"),
+		    reckon_say(reckon, full, "V"));
+	say_class(reckon, is_name(volts) ? full : volts);
+	reckon_source(reckon,
+	    "50 V: 29 CFR 1910.333(a)(1), for workplaces; adapted here");
+	reckon_source(reckon,
+	    "60 V DC: 49 CFR 571.305, for road vehicles; borrowed here");
+	if (is_name(volts))
+		reckon_source(reckon,
+		    "2.45 V a lead-acid cell while charging: from memory");
+}

@@ -39,6 +39,8 @@ enum lw_status catalogue_point(struct lw_book *book, struct lw_arena *arena,
     int64_t number, struct lw_point *point, struct lw_err *err);
 enum lw_status catalogue_caution(struct lw_book *book, struct lw_arena *arena,
     int64_t number, struct lw_caution *caution, struct lw_err *err);
+enum lw_status catalogue_value(struct lw_book *book, struct lw_arena *arena,
+    int64_t number, struct lw_value *value, struct lw_err *err);
 enum lw_status catalogue_tree(struct lw_book *book, struct lw_arena *arena,
     int64_t number, struct lw_tree *tree, struct lw_err *err);
 
@@ -52,6 +54,11 @@ enum lw_status catalogue_own_codes(struct lw_book *book, struct lw_arena *arena,
 enum lw_status catalogue_whole_device(struct lw_book *book,
     struct lw_arena *arena, int64_t number, struct lw_device *device,
     struct lw_err *err);
+
+/* All values of all packs that are in the book, by pack and in the author's
+ * order. */
+enum lw_status catalogue_values(struct lw_book *book, struct lw_arena *arena,
+    const struct lw_value *const **values, size_t *count, struct lw_err *err);
 
 /* Where a branch leads, as the book spells it. */
 const char *catalogue_branch_word(enum lw_branch_kind kind);

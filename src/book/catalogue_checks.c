@@ -93,9 +93,13 @@ read_outcomes(struct lw_book *book, struct lw_arena *arena, int64_t number,
 			break;
 		outcome->id = query_get_word(&query, arena, 0);
 		outcome->title = query_get_text(&query, arena, 1);
-		outcome->has_from = !query_get_null(&query, 2);
+		outcome->from_says = query_get_text(&query, arena, 9);
+		outcome->has_from =
+		    outcome->from_says != NULL || !query_get_null(&query, 2);
 		outcome->from = query_get_real(&query, 2);
-		outcome->has_below = !query_get_null(&query, 3);
+		outcome->below_says = query_get_text(&query, arena, 10);
+		outcome->has_below =
+		    outcome->below_says != NULL || !query_get_null(&query, 3);
 		outcome->below = query_get_real(&query, 3);
 		outcome->expected = query_get_int(&query, 4) != 0;
 		outcome->say = query_get_text(&query, arena, 5);

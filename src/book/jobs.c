@@ -51,6 +51,9 @@ put_finding(struct lw_book *book, int64_t job, int64_t serial,
 	query_int(&query, 17, finding->passed);
 	query_text(&query, 18, finding->stop);
 	query_text(&query, 19, finding->say);
+	put_real(&query, 20, finding->step, finding->step > 0);
+	put_real(&query, 21, finding->spread, finding->spread > 0);
+	query_text(&query, 22, finding->also);
 	return query_run(&query);
 }
 
@@ -179,6 +182,9 @@ read_findings(struct lw_book *book, struct lw_arena *arena,
 		finding->passed = query_get_int(&query, 15) != 0;
 		finding->stop = query_get_text(&query, arena, 16);
 		finding->say = query_get_text(&query, arena, 17);
+		finding->step = query_get_real(&query, 18);
+		finding->spread = query_get_real(&query, 19);
+		finding->also = query_get_text(&query, arena, 20);
 	}
 	out->findings = items;
 	return query_end(&query);

@@ -255,7 +255,7 @@ lw_book_list(struct lw_book *book, struct lw_arena *arena, const char *kind,
 	if (!catalogue_is_kind(kind))
 		return err_set(err, LW_BAD_INPUT,
 		    "\"%s\" is not a kind; the kinds are device, fault, "
-		    "symptom, cause, check, point, tree and caution",
+		    "symptom, cause, check, point, tree, caution and value",
 		    nearest_name(name, kind));
 	return list(entries, book, arena, SQL_LIST, kind, kind, NULL, err);
 }

@@ -107,6 +107,7 @@ READER(read_checks, "check", lw_check, catalogue_check)
 READER(read_points, "point", lw_point, catalogue_point)
 READER(read_trees, "tree", lw_tree, catalogue_tree)
 READER(read_cautions, "caution", lw_caution, catalogue_caution)
+READER(read_values, "value", lw_value, catalogue_value)
 /* clang-format on */
 
 static enum lw_status
@@ -257,6 +258,9 @@ read_pack(struct lw_book *book, struct lw_arena *arena, const char *name,
 	if (status == LW_OK)
 		status = read_cautions(book, arena, name, &pack->cautions,
 		    &pack->caution_count, err);
+	if (status == LW_OK)
+		status = read_values(
+		    book, arena, name, &pack->values, &pack->value_count, err);
 	return status;
 }
 

@@ -49,6 +49,8 @@ put_all(struct put *put)
 		status = put_tree(put, i, &pack->trees[i]);
 	for (i = 0; i < pack->caution_count && status == LW_OK; i++)
 		status = put_caution(put, i, &pack->cautions[i]);
+	for (i = 0; i < pack->value_count && status == LW_OK; i++)
+		status = put_value(put, i, &pack->values[i]);
 	return status;
 }
 

@@ -17,13 +17,17 @@ put_outcome(struct put *put, int64_t number, size_t seq,
 	query_int(&query, 2, (int64_t)seq);
 	query_text(&query, 3, outcome->id);
 	query_text(&query, 4, outcome->title);
-	put_real(&query, 5, outcome->from, outcome->has_from);
-	put_real(&query, 6, outcome->below, outcome->has_below);
+	put_real(&query, 5, outcome->from,
+	    outcome->has_from && outcome->from_says == NULL);
+	put_real(&query, 6, outcome->below,
+	    outcome->has_below && outcome->below_says == NULL);
 	query_int(&query, 7, outcome->expected);
 	query_text(&query, 8, outcome->say);
 	query_text(&query, 9, put_power_word(outcome->enters));
 	query_int(&query, 10, outcome->unproves);
 	query_int(&query, 11, outcome->stops);
+	query_text(&query, 12, outcome->from_says);
+	query_text(&query, 13, outcome->below_says);
 	status = query_run(&query);
 	for (i = 0; i < outcome->speaks.count && status == LW_OK; i++) {
 		query_start(

@@ -1,5 +1,5 @@
-/* Putting in devices, faults, symptoms, causes, points and cautions. Checks
- * and trees are left to put_checks.c. */
+/* Putting in devices, faults, symptoms, causes, points, cautions
+ * and values. Checks and trees are left to put_checks.c. */
 #include "book/put.h"
 
 #include "book/index.h"
@@ -208,5 +208,53 @@ put_caution(struct put *put, size_t seq, const struct lw_caution *caution)
 		query_text(&query, 2, lw_power_name((enum lw_power)power));
 		status = query_run(&query);
 	}
+	return status;
+}
+
+static enum lw_status
+put_choices(struct put *put, int64_t number, const struct lw_value *value)
+{
+	struct query query;
+	enum lw_status status = LW_OK;
+	size_t i;
+
+	for (i = 0; value->choices[i] != NULL && status == LW_OK; i++) {
+		query_start(&query, put->book, SQL_PUT_VALUE_CHOICE, put->err);
+		query_int(&query, 1, number);
+		query_int(&query, 2, (int64_t)i);
+		query_text(&query, 3, value->choices[i]);
+		query_text(&query, 4, value->choice_titles[i]);
+		status = query_run(&query);
+	}
+	return status;
+}
+
+enum lw_status
+put_value(struct put *put, size_t seq, const struct lw_value *value)
+{
+	struct query query;
+	bool quantity = value->kind == LW_VALUE_QUANTITY;
+	int64_t number = 0;
+	enum lw_status status;
+
+	status = put_item_row(put, "value", seq, value->id, value->title,
+	    value->source, &value->at, &number);
+	if (status != LW_OK)
+		return status;
+	query_start(&query, put->book, SQL_PUT_VALUE, put->err);
+	query_int(&query, 1, number);
+	query_text(&query, 2, value->part);
+	query_text(&query, 3, value->help);
+	query_text(&query, 4, value->where);
+	query_text(&query, 5, lw_value_kind_name(value->kind));
+	query_text(&query, 6, value->unit);
+	put_real(&query, 7, value->low, quantity);
+	put_real(&query, 8, value->high, quantity);
+	query_text(&query, 9, value->tolerance);
+	query_text(&query, 10, value->usual);
+	query_text(&query, 11, value->worked);
+	status = query_run(&query);
+	if (status == LW_OK && value->choices != NULL)
+		status = put_choices(put, number, value);
 	return status;
 }

@@ -233,6 +233,27 @@ static const char *const texts[STATEMENT_COUNT] = {
 	/* ?2 place */
 	[SQL_PUT_POINT] = "INSERT INTO points (item, place) VALUES (?1, ?2)",
 
+	/* --- values of rigs --- */
+	[SQL_VALUE] =
+	    "SELECT part, help, place, kind, unit, low, high, tolerance, usual,"
+	    " worked FROM pack_values WHERE item = ?1",
+	/* ?2 part ?3 help ?4 place ?5 kind ?6 unit ?7 low ?8 high
+	 * ?9 tolerance ?10 usual ?11 worked */
+	[SQL_PUT_VALUE] =
+	    "INSERT INTO pack_values (item, part, help, place, kind, unit,"
+	    " low, high, tolerance, usual, worked)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
+	[SQL_VALUE_CHOICES] =
+	    "SELECT id, title FROM pack_value_choices"
+	    " WHERE item = ?1 ORDER BY seq",
+	/* ?3 id ?4 title */
+	[SQL_PUT_VALUE_CHOICE] =
+	    "INSERT INTO pack_value_choices (item, seq, id, title)"
+	    " VALUES (?1, ?2, ?3, ?4)",
+	[SQL_VALUES] =
+	    "SELECT number FROM items WHERE kind = 'value'"
+	    " ORDER BY pack, seq, number",
+
 	/* --- cautions --- */
 	[SQL_CAUTION] =
 	    "SELECT signal, avoid, place, otherwise, only_on, from_volts,"
@@ -299,13 +320,15 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " VALUES (?1, ?2, ?3)",
 	[SQL_OUTCOMES] =
 	    "SELECT id, title, from_value, below_value, expected, say, enters,"
-	    " unproves, stops FROM outcomes WHERE item = ?1 ORDER BY seq",
+	    " unproves, stops, from_says, below_says"
+	    " FROM outcomes WHERE item = ?1 ORDER BY seq",
 	/* ?3 id ?4 title ?5 from ?6 below ?7 expected ?8 say ?9 enters
-	 * ?10 unproves ?11 stops */
+	 * ?10 unproves ?11 stops ?12 from as expression ?13 below as one */
 	[SQL_PUT_OUTCOME] =
 	    "INSERT INTO outcomes (item, seq, id, title, from_value,"
-	    " below_value, expected, say, enters, unproves, stops)"
-	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11)",
+	    " below_value, expected, say, enters, unproves, stops, from_says,"
+	    " below_says)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13)",
 	[SQL_OUTCOME_SPEAKS] =
 	    "SELECT outcome, cause, word FROM outcome_speaks"
 	    " WHERE item = ?1 ORDER BY outcome, seq",
@@ -454,7 +477,7 @@ static const char *const texts[STATEMENT_COUNT] = {
 	[SQL_FINDINGS] =
 	    "SELECT serial, time_s, kind, subject, title, outcome,"
 	    " outcome_title, value, unit, expected, words, ask, about,"
-	    " power, leads, passed, stop, say"
+	    " power, leads, passed, stop, say, step, spread, also"
 	    " FROM findings WHERE job = ?1 ORDER BY serial",
 	/* ?1 job ?2 undo ?3 close ?4 reopen */
 	[SQL_LAST_END] =
@@ -463,13 +486,14 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " ORDER BY serial DESC LIMIT 1",
 	/* ?1 job ?2 serial ?3 now ?4 kind ?5 subject ?6 title ?7 outcome
 	 * ?8 its title ?9 value ?10 unit ?11 expected ?12 words ?13 ask
-	 * ?14 about ?15 power ?16 leads ?17 passed ?18 stop ?19 say */
+	 * ?14 about ?15 power ?16 leads ?17 passed ?18 stop ?19 say ?20 step
+	 * ?21 spread ?22 also */
 	[SQL_PUT_FINDING] =
 	    "INSERT INTO findings (job, serial, time_s, kind, subject, title,"
 	    " outcome, outcome_title, value, unit, expected, words, ask, about,"
-	    " power, leads, passed, stop, say)"
+	    " power, leads, passed, stop, say, step, spread, also)"
 	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13,"
-	    " ?14, ?15, ?16, ?17, ?18, ?19)",
+	    " ?14, ?15, ?16, ?17, ?18, ?19, ?20, ?21, ?22)",
 
 	/* --- holds --- */
 	/* ?1 vehicle */

@@ -1,5 +1,6 @@
 /* The catalogue's small word tables: power states, severities, signal words,
- * meter ranges, weights. What the words lead to is left to pack, job, view. */
+ * meter ranges, kinds of values, weights. What the words lead to is left to
+ * pack, job, view. */
 #include <lampwright/catalogue.h>
 
 #include "base/buf.h"
@@ -43,6 +44,14 @@ static const char *const signal_names[] = {
     [LW_SIGNAL_WARNING] = "warning",
     [LW_SIGNAL_CAUTION] = "caution",
     [LW_SIGNAL_NOTICE] = "notice",
+};
+
+static const char *const value_kind_names[] = {
+    [0] = "",
+    [LW_VALUE_CHOICE] = "choice",
+    [LW_VALUE_QUANTITY] = "quantity",
+    [LW_VALUE_LIST] = "list",
+    [LW_VALUE_ACCURACY] = "accuracy",
 };
 
 static const char *const meter_names[] = {
@@ -195,6 +204,25 @@ lw_meter_needs_isolation(enum lw_meter meter)
 {
 	return meter == LW_METER_OHMS || meter == LW_METER_CONTINUITY ||
 	       meter == LW_METER_DIODE || meter == LW_METER_CAPACITANCE;
+}
+
+const char *
+lw_value_kind_name(enum lw_value_kind kind)
+{
+	return word_at(value_kind_names, COUNT(value_kind_names), (size_t)kind);
+}
+
+enum lw_status
+lw_value_kind_parse(
+    enum lw_value_kind *kind, const char *name, struct lw_err *err)
+{
+	size_t i = word_find(value_kind_names, COUNT(value_kind_names),
+	    "a kind of value", name, err);
+
+	if (i == 0)
+		return LW_BAD_INPUT;
+	*kind = (enum lw_value_kind)i;
+	return LW_OK;
 }
 
 static double

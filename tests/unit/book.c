@@ -284,6 +284,48 @@ const struct lw_pack sample_other = {
 		.severity = LW_SEVERITY_LIMITS,
 		.causes = REFS({.id = "pack-empty", .word = "rare"})}),
 };
+
+const struct lw_pack sample_gauges = {
+	.name = "gauges",
+	ARRAY(value, lw_value,
+	    {
+		.id = "cells", .title = "Cells in series", .part = "Pack",
+		.help = "Every voltage goes by it.",
+		.where = "The label on the pack.", .kind = LW_VALUE_QUANTITY,
+		.unit = "number", .low = 4, .high = 60, .usual = "24",
+		.source = "invented",
+	    },
+	    {
+		.id = "plug.kind", .title = "Kind of plug", .part = "Plug",
+		.help = "Pins differ.", .kind = LW_VALUE_CHOICE,
+		.choices = (const char *const[]){"round", "flat", NULL},
+		.choice_titles =
+		    (const char *const[]){"a round one", "flat pins", NULL},
+	    },
+	    {
+		.id = "rest.volts", .title = "Voltage at rest",
+		.help = "Before anything is on.", .kind = LW_VALUE_QUANTITY,
+		.unit = "V", .low = -2.5, .high = 150, .tolerance = "5 %",
+		.worked = "cells * 2.1 V",
+	    },
+	    {
+		.id = "meter.own", .title = "The meter", .part = "Meter",
+		.help = "How far it is off.", .kind = LW_VALUE_ACCURACY,
+		.usual = "0.9 % + 2 counts",
+	    }),
+	ARRAY(check, lw_check,
+	    {
+		.id = "rest-volts", .title = "Voltage at rest",
+		.unit = "V", .power = LW_POWER_ISOLATED, .minutes = 1,
+		ARRAY(outcome, lw_outcome,
+		    {.id = "low", .has_below = true,
+			.below_says = "cells * 1.9 V"},
+		    {.id = "band", .has_from = true, .has_below = true,
+			.from_says = "cells * 1.9 V", .below = 60,
+			.expected = true},
+		    {.id = "above", .has_from = true, .from = 60}),
+	    }),
+};
 /* clang-format on */
 
 /* --- comparing -------------------------------------------------------- */
@@ -440,6 +482,8 @@ same_outcome(const struct lw_outcome *a, const struct lw_outcome *b)
 	NUMBER(has_below);
 	NUMBER(from);
 	NUMBER(below);
+	TEXT(from_says);
+	TEXT(below_says);
 	NUMBER(expected);
 	TEXT(say);
 	NUMBER(enters);
@@ -537,6 +581,38 @@ same_point(const struct lw_point *a, const struct lw_point *b)
 	NOWHERE();
 }
 
+static void
+same_words(const char *const *one, const char *const *other)
+{
+	size_t i;
+
+	ck_assert((one == NULL) == (other == NULL));
+	for (i = 0; one != NULL && one[i] != NULL; i++)
+		same_text("choice", one[i], other[i]);
+	ck_assert(one == NULL || other[i] == NULL);
+}
+
+static void
+same_value(const struct lw_value *a, const struct lw_value *b)
+{
+	TEXT(id);
+	TEXT(title);
+	TEXT(part);
+	TEXT(help);
+	TEXT(where);
+	NUMBER(kind);
+	same_words(a->choices, b->choices);
+	same_words(a->choice_titles, b->choice_titles);
+	TEXT(unit);
+	NUMBER(low);
+	NUMBER(high);
+	TEXT(tolerance);
+	TEXT(usual);
+	TEXT(worked);
+	TEXT(source);
+	NOWHERE();
+}
+
 void
 sample_compare(const struct lw_pack *a, const struct lw_pack *b)
 {
@@ -557,6 +633,7 @@ sample_compare(const struct lw_pack *a, const struct lw_pack *b)
 	ck_assert_uint_eq(a->point_count, b->point_count);
 	ck_assert_uint_eq(a->tree_count, b->tree_count);
 	ck_assert_uint_eq(a->caution_count, b->caution_count);
+	ck_assert_uint_eq(a->value_count, b->value_count);
 	for (i = 0; i < a->device_count; i++)
 		same_device(&a->devices[i], &b->devices[i]);
 	for (i = 0; i < a->fault_count; i++)
@@ -573,6 +650,8 @@ sample_compare(const struct lw_pack *a, const struct lw_pack *b)
 		same_tree(&a->trees[i], &b->trees[i]);
 	for (i = 0; i < a->caution_count; i++)
 		same_caution(&a->cautions[i], &b->cautions[i]);
+	for (i = 0; i < a->value_count; i++)
+		same_value(&a->values[i], &b->values[i]);
 }
 
 void

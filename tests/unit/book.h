@@ -27,6 +27,8 @@ void scratch_write(const char *path, const void *data, size_t size);
 /* "cart": the pack. "other": a small one that shares no id with it. */
 extern const struct lw_pack sample_cart;
 extern const struct lw_pack sample_other;
+/* "gauges": values of every kind, and bands whose ends are expressions. */
+extern const struct lw_pack sample_gauges;
 
 /* Fail the test unless the two packs are the same, field by field, but for
  * places, of which the other has none. */

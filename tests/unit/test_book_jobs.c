@@ -46,7 +46,10 @@ static const struct lw_finding reading = {.kind = LW_FINDING_CHECK,
     .leads = LW_POWER_ISOLATED,
     .passed = true,
     .stop = "Stop here.",
-    .say = "Leave it off."};
+    .say = "Leave it off.",
+    .step = 0.1,
+    .spread = 0.25,
+    .also = "band"};
 static const struct lw_finding cannot = {
     .kind = LW_FINDING_CANNOT, .subject = "look-at-fuse"};
 
@@ -124,6 +127,11 @@ START_TEST(a_job_comes_back_as_it_was)
 	ck_assert(job->findings[1].passed);
 	ck_assert_str_eq(job->findings[1].stop, "Stop here.");
 	ck_assert_str_eq(job->findings[1].say, "Leave it off.");
+	ck_assert(job->findings[1].step == 0.1);
+	ck_assert(job->findings[1].spread == 0.25);
+	ck_assert_str_eq(job->findings[1].also, "band");
+	ck_assert(job->findings[0].step == 0 && job->findings[0].spread == 0);
+	ck_assert_ptr_null(job->findings[0].also);
 	ck_assert_int_eq(job->findings[0].power, LW_POWER_UNKNOWN);
 	ck_assert(!job->findings[0].passed);
 	ck_assert_ptr_null(job->findings[0].stop);

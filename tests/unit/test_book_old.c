@@ -287,6 +287,27 @@ check_rig(void)
 	ck_assert_str_eq(notes.items[0].title, "Market garden cart");
 }
 
+/* From version 3 on. */
+static void
+check_values(void)
+{
+	const struct lw_pack *pack;
+	const struct book_job *job;
+
+	ck_assert_int_eq(lw_book_get_pack(scratch.book, scratch.arena, "gauges",
+			     &pack, NULL),
+	    LW_OK);
+	sample_compare(&sample_gauges, pack);
+	ck_assert_int_eq(
+	    book_job_load(scratch.book, scratch.arena, 3, &job, NULL), LW_OK);
+	ck_assert_uint_eq(job->finding_count, 3);
+	ck_assert_int_eq(job->findings[1].kind, LW_FINDING_VALUE);
+	ck_assert_str_eq(job->findings[1].subject, "cells");
+	ck_assert(job->findings[2].step == 0.01);
+	ck_assert(job->findings[2].spread == 0.5);
+	ck_assert_str_eq(job->findings[2].also, "band");
+}
+
 START_TEST(an_old_book_opens_whole)
 {
 	const struct lw_pack *pack;
@@ -305,6 +326,8 @@ START_TEST(an_old_book_opens_whole)
 		check_rig();
 		check_screens();
 	}
+	if (_i >= 3)
+		check_values();
 	ck_assert_int_eq(lw_book_find(scratch.book, scratch.arena,
 			     "cafe connector", 5, &hits, NULL),
 	    LW_OK);
@@ -312,6 +335,12 @@ START_TEST(an_old_book_opens_whole)
 	/* And it can be worked with. */
 	ck_assert_int_eq(
 	    lw_book_put_pack(scratch.book, &sample_cart, 1, NULL), LW_OK);
+	ck_assert_int_eq(
+	    lw_book_put_pack(scratch.book, &sample_gauges, 1, NULL), LW_OK);
+	ck_assert_int_eq(lw_book_get_pack(scratch.book, scratch.arena, "gauges",
+			     &pack, NULL),
+	    LW_OK);
+	sample_compare(&sample_gauges, pack);
 	ck_assert_int_eq(lw_book_check(scratch.book, &scratch.err), LW_OK);
 }
 END_TEST
@@ -364,6 +393,40 @@ START_TEST(notes_keep_their_numbers)
 	lw_book_add_note(
 	    scratch.book, "cause", "fuse-open", "newer", 3, &note, NULL);
 	ck_assert_int_eq(note, 42);
+	ck_assert_int_eq(lw_book_check(scratch.book, &scratch.err), LW_OK);
+}
+END_TEST
+
+/* Items are made again in a wider table: they keep their numbers, and what
+ * hangs on them still goes with them. */
+START_TEST(items_keep_their_numbers)
+{
+	static const char items[] =
+	    "SELECT number, kind, id, pack, seq, title, source, made_s"
+	    " FROM items ORDER BY number";
+	static const char hanging[] =
+	    "SELECT count(*) FROM outcome_speaks"
+	    " UNION ALL SELECT count(*) FROM tree_branches"
+	    " UNION ALL SELECT count(*) FROM codes";
+	char *before, *now;
+	sqlite3 *db;
+
+	make_version(_i);
+	ck_assert_int_eq(sqlite3_open(scratch.path, &db), SQLITE_OK);
+	before = all_rows(db, items);
+	ck_assert_ptr_nonnull(strstr(before, "'supply-volts'"));
+	sqlite3_close(db);
+	scratch_open(&scratch);
+	now = all_rows(scratch.book->db, items);
+	same_rows(now, before);
+	sqlite3_free(now);
+	sqlite3_free(before);
+	ck_assert_int_eq(
+	    lw_book_remove_pack(scratch.book, "cart", NULL), LW_OK);
+	lw_book_remove_device(scratch.book, "my-drive", NULL);
+	now = all_rows(scratch.book->db, hanging);
+	ck_assert_str_eq(now, "'0',\n'0',\n'0',\n");
+	sqlite3_free(now);
 	ck_assert_int_eq(lw_book_check(scratch.book, &scratch.err), LW_OK);
 }
 END_TEST
@@ -479,6 +542,7 @@ suite_book_old(void)
 	tcase_add_loop_test(
 	    tests, an_old_book_ends_with_the_new_schema, 1, STORE_VERSION + 1);
 	tcase_add_test(tests, notes_keep_their_numbers);
+	tcase_add_loop_test(tests, items_keep_their_numbers, 1, STORE_VERSION);
 	tcase_add_test(tests, notes_of_books_without_any);
 	tcase_add_test(tests, jobs_survive_unchanged);
 	tcase_add_test(tests, an_upgrade_that_fails_leaves_the_old_book);

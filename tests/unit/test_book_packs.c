@@ -1,6 +1,7 @@
 /* book: packs in and out, and the catalogue's getters. */
 #include "unit/suites.h"
 
+#include "book/catalogue.h"
 #include "unit/book.h"
 
 #include <string.h>
@@ -44,6 +45,9 @@ START_TEST(a_pack_comes_back_as_it_was)
 	ck_assert_int_eq(
 	    lw_book_put_pack(scratch.book, &sample_other, 1, NULL), LW_OK);
 	sample_compare(&sample_other, get("other"));
+	ck_assert_int_eq(
+	    lw_book_put_pack(scratch.book, &sample_gauges, 1, NULL), LW_OK);
+	sample_compare(&sample_gauges, get("gauges"));
 	/* What came back goes in again. */
 	ck_assert_int_eq(
 	    lw_book_put_pack(scratch.book, get("cart"), 2, NULL), LW_OK);
@@ -69,6 +73,47 @@ START_TEST(reading_again_takes_the_old_out)
 	ck_assert_int_eq(lw_book_find_kind(scratch.book, scratch.arena, "check",
 			     "controller", 5, &hits, NULL),
 	    LW_NOT_FOUND);
+}
+END_TEST
+
+/* All packs' values, by pack and in the author's order, and none of a pack
+ * that has gone. */
+START_TEST(values_of_all_packs)
+{
+	const struct lw_value *const *values;
+	struct lw_value more = sample_gauges.values[2];
+	struct lw_pack before = sample_other;
+	size_t count;
+
+	ck_assert_int_eq(catalogue_values(scratch.book, scratch.arena, &values,
+			     &count, &scratch.err),
+	    LW_OK);
+	ck_assert_uint_eq(count, 0);
+	more.id = "more";
+	before.name = "amps";
+	before.fault_count = 0;
+	before.values = &more;
+	before.value_count = 1;
+	lw_book_put_pack(scratch.book, &sample_gauges, 1, NULL);
+	lw_book_put_pack(scratch.book, &before, 1, NULL);
+	ck_assert_int_eq(catalogue_values(scratch.book, scratch.arena, &values,
+			     &count, &scratch.err),
+	    LW_OK);
+	ck_assert_uint_eq(count, 5);
+	ck_assert_str_eq(values[0]->id, "more");
+	ck_assert_str_eq(values[1]->id, "cells");
+	ck_assert_str_eq(values[2]->choices[1], "flat");
+	ck_assert_str_eq(values[4]->id, "meter.own");
+	lw_book_remove_pack(scratch.book, "gauges", NULL);
+	catalogue_values(
+	    scratch.book, scratch.arena, &values, &count, &scratch.err);
+	ck_assert_uint_eq(count, 1);
+	/* One of the same id is somebody's already. */
+	before.name = "again";
+	ck_assert_int_eq(
+	    lw_book_put_pack(scratch.book, &before, 1, &scratch.err),
+	    LW_CONFLICT);
+	ck_assert_ptr_nonnull(strstr(scratch.err.text, "the value \"more\""));
 }
 END_TEST
 
@@ -406,6 +451,7 @@ suite_book_packs(void)
 	tcase_set_timeout(tests, 60);
 	tcase_add_test(tests, a_pack_comes_back_as_it_was);
 	tcase_add_test(tests, reading_again_takes_the_old_out);
+	tcase_add_test(tests, values_of_all_packs);
 	tcase_add_test(tests, causes_are_found_by_tools_and_damages);
 	tcase_add_test(tests, rules_without_end_are_refused);
 	tcase_add_test(tests, what_fails_leaves_the_old_in);

@@ -34,7 +34,7 @@ START_TEST(settings_hold)
 	    {"PRAGMA synchronous", 3},
 	    {"PRAGMA trusted_schema", 0},
 	    {"PRAGMA busy_timeout", 5000},
-	    {"PRAGMA user_version", 2},
+	    {"PRAGMA user_version", 3},
 	    {"PRAGMA application_id", 0x4C414D50},
 	};
 	sqlite3_stmt *statement;
@@ -169,6 +169,22 @@ added_with_comment(const char *sql, const char *table, const char *column)
 	       isalnum((unsigned char)comment[5]);
 }
 
+/* The same after a further script, which makes the table, makes it again under
+ * another name, adds the column, or leaves it as it was. */
+static bool
+comes_with_comment(
+    const char *sql, const char *table, const char *column, bool before)
+{
+	char wider[80], start[100];
+
+	snprintf(wider, sizeof wider, "wider_%s", table);
+	snprintf(start, sizeof start, "CREATE TABLE %s ", wider);
+	if (strstr(sql, start) != NULL)
+		return made_with_comment(sql, wider, column);
+	return before || made_with_comment(sql, table, column) ||
+	       added_with_comment(sql, table, column);
+}
+
 START_TEST(every_column_has_a_comment)
 {
 	static const char tables[] =
@@ -177,10 +193,15 @@ START_TEST(every_column_has_a_comment)
 	    " WHERE m.type = 'table' AND m.name NOT LIKE 'sqlite_%'"
 	    " AND m.name NOT GLOB '*_text_*'";
 	sqlite3_stmt *statement;
-	char *schema = read_sql("schema.sql");
-	char *upgrade = read_sql("upgrade-2.sql");
-	size_t columns = 0, added = 0;
+	char *scripts[STORE_VERSION];
+	size_t columns = 0, added = 0, i;
+	char name[40];
 
+	scripts[0] = read_sql("schema.sql");
+	for (i = 1; i < STORE_VERSION; i++) {
+		snprintf(name, sizeof name, "upgrade-%zu.sql", i + 1);
+		scripts[i] = read_sql(name);
+	}
 	scratch_open(&scratch);
 	ck_assert_int_eq(
 	    sqlite3_prepare_v2(scratch.book->db, tables, -1, &statement, NULL),
@@ -190,22 +211,19 @@ START_TEST(every_column_has_a_comment)
 		    (const char *)sqlite3_column_text(statement, 0);
 		const char *column =
 		    (const char *)sqlite3_column_text(statement, 1);
-		bool old = made_with_comment(schema, table, column);
+		bool there = made_with_comment(scripts[0], table, column);
 
-		/* Made again under another name, it has its comments anew. */
-		if (strcmp(table, "notes") == 0)
-			old = made_with_comment(upgrade, "wider_notes", column);
-		if (!old)
+		if (!there)
 			added++;
-		ck_assert_msg(old ||
-				  made_with_comment(upgrade, table, column) ||
-				  added_with_comment(upgrade, table, column),
-		    "%s.%s has no comment", table, column);
+		for (i = 1; i < STORE_VERSION; i++)
+			there = comes_with_comment(
+			    scripts[i], table, column, there);
+		ck_assert_msg(there, "%s.%s has no comment", table, column);
 		columns++;
 	}
 	sqlite3_finalize(statement);
-	free(schema);
-	free(upgrade);
+	for (i = 0; i < STORE_VERSION; i++)
+		free(scripts[i]);
 	ck_assert_uint_gt(columns, 150);
 	ck_assert_uint_gt(added, 50);
 }
@@ -261,20 +279,20 @@ END_TEST
 		name, (const unsigned char *)(text), sizeof(text) - 1 \
 	}
 
-/* Upgrades that are invented for this test, from version 2 to 4. */
+/* Upgrades that are invented for this test, from version 3 to 5. */
 START_TEST(upgrades_run_one_by_one)
 {
 	const struct asset good[] = {
-	    SCRIPT("book/upgrade-3.sql",
+	    SCRIPT("book/upgrade-4.sql",
 		"ALTER TABLE book ADD COLUMN extra TEXT; -- new\n"
-		"PRAGMA user_version = 3;"),
-	    SCRIPT("book/upgrade-4.sql", "UPDATE book SET extra = 'four';"
-					 "PRAGMA user_version = 4;"),
+		"PRAGMA user_version = 4;"),
+	    SCRIPT("book/upgrade-5.sql", "UPDATE book SET extra = 'five';"
+					 "PRAGMA user_version = 5;"),
 	    {NULL, NULL, 0}};
 	const struct asset bad[] = {good[0],
-	    SCRIPT("book/upgrade-4.sql",
+	    SCRIPT("book/upgrade-5.sql",
 		"UPDATE book SET extra = 'broken';"
-		"UPDATE nothing SET extra = 1; PRAGMA user_version = 4;"),
+		"UPDATE nothing SET extra = 1; PRAGMA user_version = 5;"),
 	    {NULL, NULL, 0}};
 	const struct lw_pack *pack;
 	bool created = true;
@@ -284,14 +302,14 @@ START_TEST(upgrades_run_one_by_one)
 	lw_book_close(scratch.book);
 	/* The step that fails is taken back, the one before it stays. */
 	ck_assert_int_eq(
-	    store_open(&scratch.book, NULL, scratch.path, bad, 4, &scratch.err),
+	    store_open(&scratch.book, NULL, scratch.path, bad, 5, &scratch.err),
 	    LW_CORRUPT);
 	ck_assert_int_eq(
 	    lw_book_open(&scratch.book, NULL, scratch.path, &scratch.err),
 	    LW_NEWER);
-	ck_assert_ptr_nonnull(strstr(scratch.err.text, "book version 3"));
+	ck_assert_ptr_nonnull(strstr(scratch.err.text, "book version 4"));
 	ck_assert_int_eq(store_open(&scratch.book, &created, scratch.path, good,
-			     4, &scratch.err),
+			     5, &scratch.err),
 	    LW_OK);
 	ck_assert(!created);
 	ck_assert_int_eq(
@@ -300,16 +318,16 @@ START_TEST(upgrades_run_one_by_one)
 	sample_compare(&sample_cart, pack);
 	lw_book_close(scratch.book);
 	/* A script that is not there, and one that does not do its work. */
-	ck_assert_int_eq(store_open(&scratch.book, NULL, scratch.path, good, 5,
+	ck_assert_int_eq(store_open(&scratch.book, NULL, scratch.path, good, 6,
 			     &scratch.err),
 	    LW_FAILED);
 	ck_assert_int_eq(
 	    store_open(&scratch.book, NULL, scratch.path,
 		(const struct asset[]){
-		    SCRIPT("book/upgrade-5.sql", "SELECT 1"), {NULL, NULL, 0}},
-		5, &scratch.err),
+		    SCRIPT("book/upgrade-6.sql", "SELECT 1"), {NULL, NULL, 0}},
+		6, &scratch.err),
 	    LW_FAILED);
-	ck_assert_ptr_nonnull(strstr(scratch.err.text, "should lead to 5"));
+	ck_assert_ptr_nonnull(strstr(scratch.err.text, "should lead to 6"));
 }
 END_TEST
 

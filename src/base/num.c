@@ -162,3 +162,20 @@ num_format(char *text, size_t size, double value)
 	}
 	leave_c_locale(mine, before);
 }
+
+double
+num_round(double value, int digits)
+{
+	int places;
+	double scale;
+
+	if (value == 0 || !isfinite(value))
+		return value;
+	places = digits - 1 - (int)floor(log10(fabs(value)));
+	if (places < -300 || places > 300)
+		return value;
+	/* A power of ten is exact upwards alone. */
+	scale = pow(10, abs(places));
+	return places > 0 ? round(value * scale) / scale
+			  : round(value / scale) * scale;
+}

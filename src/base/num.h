@@ -20,4 +20,8 @@ bool num_parse_int(int64_t *value, const char *text);
  * exponent between 1e-6 and 1e15. `size` at least 32. */
 void num_format(char *text, size_t size, double value);
 
+/* Rounded to so many significant digits (1-15): 446.49999 to four is 446.5, to
+ * the last bit. */
+double num_round(double value, int digits);
+
 #endif

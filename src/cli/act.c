@@ -118,6 +118,30 @@ pick(struct lw_book *book, int64_t job, const char *words,
 	return pick_either(book, job, words, actor, err);
 }
 
+static const char say_missing[] =
+    "it does not say what of the vehicle, nor what it is: KEY=VALUE, or "
+    "KEY=unknown";
+
+/* A value of the vehicle: "pack.cells=24". */
+static enum lw_status
+say(struct lw_book *book, int64_t job, const char *words,
+    const struct lw_actor *actor, struct lw_err *err)
+{
+	const char *equals = strchr(words, '=');
+	size_t length = equals != NULL ? (size_t)(equals - words) : 0;
+	char key[80];
+
+	while (length > 0 && words[length - 1] == ' ')
+		length--;
+	if (length == 0 || length >= sizeof key)
+		return err_set(err, LW_BAD_INPUT, "%s", say_missing);
+	memcpy(key, words, length);
+	key[length] = '\0';
+	equals++;
+	return lw_job_value(
+	    book, job, key, equals + strspn(equals, " "), actor, err);
+}
+
 static const struct act acts[] = {
     {"undo", ACT_BARE, NULL, undo},
     {"resume", ACT_BARE, NULL, resume},
@@ -128,6 +152,7 @@ static const struct act acts[] = {
 	"the day",
 	pause_job},
     {"pick", ACT_WORDS, pick_missing, pick},
+    {"say", ACT_WORDS, say_missing, say},
     {"take", ACT_BARE, NULL, take},
     {"ask", ACT_BARE, NULL, ask},
     {"hand", ACT_BARE, NULL, hand},

@@ -160,8 +160,8 @@ answer_step(bool *doubted, struct lw_book *book, int64_t job,
 		answer.serial = now->serial;
 	status = lw_job_answer(book, job, &actor, &answer, &why);
 	/* The job's own words for a refusal that a second look can settle. */
-	*doubted = status == LW_BAD_INPUT && !typed->sure &&
-		   strstr(why.text, "if it stays") != NULL;
+	*doubted = (status == LW_BAD_INPUT || status == LW_UNDECIDED) &&
+		   !typed->sure && strstr(why.text, "if it stays") != NULL;
 	if (status != LW_OK && err != NULL)
 		*err = why;
 out:

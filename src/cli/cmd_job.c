@@ -277,6 +277,7 @@ static const struct action actions[] = {
     {"undo", act_on_job},
     {"note", note_job},
     {"pick", act_on_job},
+    {"say", act_on_job},
     {"wait", act_on_job},
     {"resume", act_on_job},
     {"safe", act_on_job},
@@ -314,6 +315,7 @@ const struct command command_job = {
 		"answer N cannot|differs|not-reproduced|skip [WORDS]\n"
 		"undo|resume|safe N\n"
 		"pick N check ID|cause ID\n"
+		"say N KEY=VALUE\n"
 		"wait N WORDS...\n"
 		"note N WORDS...\n"
 		"close [N] [--why WORDS] [--given-up]\n"
@@ -331,6 +333,8 @@ const struct command command_job = {
 	"    differs\tthe vehicle is not as described; say how\n"
 	"    waits\twhat jobs wait for, and the tools that it takes\n"
 	"    pick\tdo this check next, or take this as the cause\n"
+	"    say\twhat a value of the vehicle is, so that a step says closer "
+	"what to expect; KEY=unknown, where nobody knows\n"
 	"    safe\tthe way back to isolated, step by step\n"
 	"    wait\tpause; resume goes on\n"
 	"    reopen\topen a job that is over, or take up what was put aside\n"

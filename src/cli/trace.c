@@ -23,6 +23,7 @@ static const char prompt_help[] =
     "  undo                     take back the last answer\n"
     "  safe                     the way back to isolated, step by step\n"
     "  pick ID                  do this check next, or take this as the cause\n"
+    "  say KEY=VALUE            what a value of the vehicle is\n"
     "  wait WHAT FOR            pause; resume goes on\n"
     "  reopen                   take up what was put aside\n"
     "  close HOW IT ENDED       close the job; give-up WHY: without a cure\n"

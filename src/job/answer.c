@@ -1,15 +1,14 @@
-/* Reads an answer to a check and judges a reading against its bands; units
- * and numbers are left to meter, recording to job. */
+/* Reads an answer to a check. Judging a reading is left to judge, recording
+ * to answering. */
 #include "job/answer.h"
 
 #include "base/buf.h"
 #include "base/err.h"
 #include "base/utf8.h"
-#include "job/plausible.h"
+#include "job/judge.h"
 #include "job/quote.h"
 
 #include <lampwright/pattern.h>
-#include <lampwright/reading.h>
 
 #include <string.h>
 #include <strings.h>
@@ -18,76 +17,6 @@ static bool
 is_space(char c)
 {
 	return c == ' ' || (c >= '\t' && c <= '\r');
-}
-
-static bool
-is_band(const struct lw_outcome *outcome)
-{
-	return outcome->has_from || outcome->has_below;
-}
-
-static bool
-takes_reading(const struct lw_check *check)
-{
-	size_t i;
-
-	for (i = 0; check->unit != NULL && i < check->outcome_count; i++)
-		if (is_band(&check->outcomes[i]))
-			return true;
-	return false;
-}
-
-const struct lw_outcome *
-answer_judge(const struct lw_check *check, double value)
-{
-	const struct lw_outcome *outcome;
-	size_t i;
-
-	for (i = 0; i < check->outcome_count; i++) {
-		outcome = &check->outcomes[i];
-		if (is_band(outcome) &&
-		    (!outcome->has_from || value >= outcome->from) &&
-		    (!outcome->has_below || value < outcome->below))
-			return outcome;
-	}
-	return NULL;
-}
-
-/* Whether the check can give a value below zero at all. */
-static bool
-may_be_negative(const struct lw_check *check)
-{
-	const struct lw_outcome *outcome;
-	size_t i;
-
-	if (check->meter == LW_METER_TEMPERATURE)
-		return true;
-	for (i = 0; i < check->outcome_count; i++) {
-		outcome = &check->outcomes[i];
-		if ((outcome->has_from && outcome->from < 0) ||
-		    (outcome->has_below && outcome->below < 0))
-			return true;
-	}
-	return false;
-}
-
-static enum lw_status
-refuse_negative(const struct lw_check *check, double value, struct lw_err *err)
-{
-	char text[LW_READING_MAX];
-
-	lw_reading_format(text, value, check->unit);
-	if (lw_meter_needs_isolation(check->meter))
-		return err_set(err, LW_BAD_INPUT,
-		    "%s cannot be: a voltage that is left in the circuit "
-		    "misleads the meter, so prove it dead again before "
-		    "reading again",
-		    text);
-	return err_set(err, LW_BAD_INPUT,
-	    "%s is below zero: are the probes swapped, or is the polarity "
-	    "really reversed; with the probes as shown, read again and say so "
-	    "if it stays",
-	    text);
 }
 
 static bool
@@ -105,7 +34,7 @@ is_outcome(const struct lw_check *check, const char *id)
 static enum lw_status
 refuse(const struct lw_check *check, const char *text, struct lw_err *err)
 {
-	bool reading = takes_reading(check);
+	bool reading = judge_takes_reading(check);
 	char quoted[QUOTE_SIZE];
 	struct buf list;
 	size_t i;
@@ -150,39 +79,6 @@ looks_like_number(const char *text, size_t length)
 	return length > 0 && *text >= '0' && *text <= '9';
 }
 
-static enum lw_status
-read_value(struct answer *answer, const struct lw_check *check,
-    const struct lw_rig *rig, const char *text, bool sure, struct lw_err *err)
-{
-	char quoted[QUOTE_SIZE];
-	enum lw_status status;
-	double value;
-
-	status = lw_reading_parse(&value, text, check->unit, err);
-	if (status == LW_OK)
-		status = plausible_check(check, rig, value, sure, err);
-	if (status != LW_OK)
-		return status;
-	if (value < 0 && !may_be_negative(check)) {
-		if (!sure || lw_meter_needs_isolation(check->meter))
-			return refuse_negative(check, value, err);
-		/* Never made positive, and never judged as a low one. */
-		answer->kind = LW_FINDING_DIFFERS;
-		answer->has_value = true;
-		answer->value = value;
-		return LW_OK;
-	}
-	answer->outcome = answer_judge(check, value);
-	if (answer->outcome == NULL)
-		return err_set(err, LW_BAD_INPUT,
-		    "no outcome of this check covers \"%s\"; read again, or "
-		    "answer cannot or skip",
-		    quote(quoted, text));
-	answer->has_value = true;
-	answer->value = value;
-	return LW_OK;
-}
-
 /* What puts a check aside, by its word; 0 for none. */
 static enum lw_finding_kind
 aside_word(const char *text, size_t length)
@@ -205,9 +101,10 @@ aside_word(const char *text, size_t length)
 }
 
 enum lw_status
-answer_read(struct answer *answer, const struct lw_check *check,
-    const struct lw_rig *rig, const char *text, bool sure, struct lw_err *err)
+answer_read(struct answer *answer, struct lw_arena *arena,
+    const struct answer_to *to, const char *text, struct lw_err *err)
 {
+	const struct lw_check *check = to->check;
 	char typed[LW_TYPED_MAX + 1];
 	size_t length = strlen(text), i;
 	enum lw_status status;
@@ -240,17 +137,19 @@ answer_read(struct answer *answer, const struct lw_check *check,
 	memcpy(typed, text, length);
 	typed[length] = '\0';
 	status = LW_BAD_INPUT;
-	if (takes_reading(check)) {
-		status = read_value(answer, check, rig, typed, sure, err);
-		if (status == LW_OK)
-			return LW_OK;
+	if (judge_takes_reading(check)) {
+		status = judge_reading(answer, arena, to, typed, err);
+		if (status == LW_OK || status == LW_UNDECIDED)
+			return status;
+		memset(answer, 0, sizeof *answer);
+		answer->kind = LW_FINDING_CHECK;
 	}
 	for (i = 0; i < check->outcome_count; i++)
 		if (is_text(text, length, check->outcomes[i].title)) {
 			answer->outcome = &check->outcomes[i];
 			return LW_OK;
 		}
-	if (takes_reading(check) && looks_like_number(text, length))
+	if (judge_takes_reading(check) && looks_like_number(text, length))
 		return status;
 	return refuse(check, typed, err);
 }

@@ -2,29 +2,39 @@
 #ifndef JOB_ANSWER_H
 #define JOB_ANSWER_H
 
+#include <lampwright/arena.h>
 #include <lampwright/job.h>
 
 struct answer {
 	enum lw_finding_kind kind;	  /* CHECK, or one that puts aside */
 	const struct lw_outcome *outcome; /* of a CHECK */
+	const struct lw_outcome *also; /* it may have been this one as well */
 	bool has_value;
-	double value; /* in the check's unit */
+	double value;  /* in the check's unit */
+	double step;   /* one more in its last digit; 0 not known */
+	double spread; /* expanded uncertainty; 0 not known */
+};
+
+/* What an answer is read for. */
+struct answer_to {
+	const struct lw_check *check;
+	const struct lw_rig *vehicle; /* a rig, lw_rig_of, or NULL */
+	bool sure;		      /* the person has looked again */
+	bool strict; /* a way into a power state, or a proof: what is too close
+		      * to call is never what is expected */
 };
 
 /*
  * An outcome's id, a reading in the check's unit, an outcome's title (case
  * does not matter), "cannot", "differs", "not-reproduced" or "skip". A check
  * with an outcome of that id takes it as the outcome. LW_BAD_INPUT says what
- * would be an answer, or asks whether the meter really shows it: `sure`. A
- * negative reading that no outcome covers is LW_FINDING_DIFFERS then, with
- * its value. Bands are half-open: `from` is in, `below` is not. `rig` may be
- * NULL.
+ * would be an answer, or asks whether the meter really shows it: `sure`.
+ * LW_UNDECIDED: too close to call, and what would settle it. With `sure` it
+ * is the outcome that is nearest; where that hangs on a value that is not
+ * known, or on a negative reading that no outcome covers, it is
+ * LW_FINDING_DIFFERS with its value. Texts live in the arena.
  */
-enum lw_status answer_read(struct answer *answer, const struct lw_check *check,
-    const struct lw_rig *rig, const char *text, bool sure, struct lw_err *err);
-
-/* The outcome whose band holds the value, or NULL. */
-const struct lw_outcome *answer_judge(
-    const struct lw_check *check, double value);
+enum lw_status answer_read(struct answer *answer, struct lw_arena *arena,
+    const struct answer_to *to, const char *text, struct lw_err *err);
 
 #endif

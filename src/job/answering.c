@@ -4,7 +4,7 @@
 #include "job/answer.h"
 #include "job/desk.h"
 #include "job/ends.h"
-#include "job/step.h"
+#include "job/expect.h"
 
 #include "base/arena.h"
 #include "base/err.h"
@@ -76,6 +76,7 @@ check_lapse(
 	struct situation *at = &desk->at;
 	const struct lw_check *before;
 	struct answer meant, now;
+	struct answer_to to = {at->way.ask, at->vehicle, answer->sure, false};
 	enum lw_status status;
 
 	if (answer->check != NULL ||
@@ -85,13 +86,16 @@ check_lapse(
 	if (status != LW_OK || before == NULL)
 		return status;
 	/* What is none of this step's is refused in any case. */
-	if (answer_read(&now, at->way.ask, at->rig, answer->text, answer->sure,
-		NULL) != LW_OK)
+	status = answer_read(&now, desk->arena, &to, answer->text, NULL);
+	if (status != LW_OK && status != LW_UNDECIDED)
 		return LW_OK;
-	if (now.kind == LW_FINDING_CHECK && !now.has_value &&
-	    answer_read(&meant, before, at->rig, answer->text, answer->sure,
-		NULL) != LW_OK)
-		return LW_OK;
+	to.check = before;
+	if (now.kind == LW_FINDING_CHECK && !now.has_value) {
+		status =
+		    answer_read(&meant, desk->arena, &to, answer->text, NULL);
+		if (status != LW_OK && status != LW_UNDECIDED)
+			return LW_OK;
+	}
 	status = desk_append(desk, &resume, false, err);
 	if (status != LW_OK)
 		return status;
@@ -247,8 +251,12 @@ record(struct lw_finding *finding, char *expected, size_t size,
 {
 	const struct situation *at = &desk->at;
 	const struct lw_check *ask = at->way.ask;
+	enum lw_status status;
 
 	finding->ask = ask->ask;
+	finding->step = answer->step;
+	finding->spread = answer->spread;
+	finding->also = answer->also != NULL ? answer->also->id : NULL;
 	if (answer->kind != LW_FINDING_CHECK)
 		return record_aside(finding, desk, answer, err);
 	if (is_bar(at, answer)) {
@@ -265,7 +273,10 @@ record(struct lw_finding *finding, char *expected, size_t size,
 	finding->unit = answer->has_value ? ask->unit : NULL;
 	finding->say = answer->outcome->say;
 	power_conclude(finding, ask, answer->outcome, at->power.proved);
-	step_expect_text(expected, size, ask);
+	status =
+	    expect_text(expected, size, desk->arena, ask, at->vehicle, err);
+	if (status != LW_OK)
+		return status;
 	finding->expected = expected[0] != '\0' ? expected : NULL;
 	if (ask != at->then)
 		return LW_OK;
@@ -290,6 +301,23 @@ record(struct lw_finding *finding, char *expected, size_t size,
 		finding->outcome = NULL;
 	}
 	return LW_OK;
+}
+
+/* What lets somebody go on, or says that a fix has taken, is never a reading
+ * that is too close to call. */
+static enum lw_status
+read_answer(struct answer *answer, struct desk *desk,
+    const struct lw_answer *given, struct lw_err *err)
+{
+	const struct situation *at = &desk->at;
+	const struct answer_to to = {
+	    .check = at->way.ask,
+	    .vehicle = at->vehicle,
+	    .sure = given->sure,
+	    .strict = at->way.gate || at->purpose == LW_PURPOSE_PROOF,
+	};
+
+	return answer_read(answer, desk->arena, &to, given->text, err);
 }
 
 enum lw_status
@@ -319,8 +347,7 @@ lw_job_answer(struct lw_book *book, int64_t job, const struct lw_actor *actor,
 	if (status == LW_OK)
 		status = check_lapse(&desk, given, err);
 	if (status == LW_OK)
-		status = answer_read(&answer, desk.at.way.ask, desk.at.rig,
-		    given->text, given->sure, err);
+		status = read_answer(&answer, &desk, given, err);
 	if (status == LW_OK)
 		status = record(
 		    &finding, expected, sizeof expected, &desk, &answer, err);

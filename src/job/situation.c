@@ -403,6 +403,48 @@ find_rig(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	return status;
 }
 
+/* What was said of a vehicle that is no rig, the last word on each. */
+static enum lw_status
+find_said(struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	const struct findings *findings = &at->findings;
+	struct lw_rig_pair *pairs;
+	size_t count = 0, i, k;
+
+	pairs = arena_array(shelf->arena, findings->count, sizeof *pairs);
+	if (pairs == NULL && findings->count > 0)
+		return err_no_memory(err);
+	for (i = 0; i < findings->count; i++) {
+		const struct lw_finding *item = &findings->items[i];
+
+		if (item->kind != LW_FINDING_VALUE || item->subject == NULL)
+			continue;
+		for (k = 0; k < count; k++)
+			if (strcmp(pairs[k].key, item->subject) == 0)
+				break;
+		pairs[k].key = item->subject;
+		pairs[k].value = item->outcome;
+		count += k == count;
+	}
+	for (i = k = 0; i < count; i++)
+		if (pairs[i].value != NULL)
+			pairs[k++] = pairs[i];
+	return lw_rig_of(
+	    shelf->book, shelf->arena, pairs, k, &at->vehicle, err);
+}
+
+/* What readings are judged by. Without a rig it is looked up where something
+ * hangs on it alone. */
+static enum lw_status
+find_vehicle(struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	at->vehicle = at->rig;
+	if (at->rig != NULL || at->way.ask == NULL ||
+	    (at->way.ask->unit == NULL && !at->way.gate))
+		return LW_OK;
+	return find_said(at, shelf, err);
+}
+
 enum lw_status
 situation_find(struct situation *at, struct shelf *shelf,
     const struct book_job *job, const char *screen, int64_t now_s,
@@ -449,5 +491,7 @@ situation_find(struct situation *at, struct shelf *shelf,
 		status = find_way(at, shelf, err);
 	if (status == LW_OK)
 		status = find_way_back(at, shelf, err);
+	if (status == LW_OK)
+		status = find_vehicle(at, shelf, err);
 	return status;
 }

@@ -14,7 +14,10 @@
 
 struct situation {
 	const struct book_job *job;
-	const struct lw_rig *rig; /* NULL: none, or not in the book */
+	const struct lw_rig *rig;     /* NULL: none, or not in the book */
+	const struct lw_rig *vehicle; /* what readings are judged by: the rig,
+				       * else what was said in the job; NULL
+				       * where nothing hangs on it */
 	struct hold hold;
 	struct findings findings;
 	struct power power; /* proved as the screen sees it */

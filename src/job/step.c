@@ -5,12 +5,9 @@
 
 #include "base/arena.h"
 #include "base/err.h"
-#include "base/utf8.h"
+#include "job/expect.h"
 #include "job/figures.h"
 
-#include <lampwright/reading.h>
-
-#include <stdio.h>
 #include <string.h>
 #include <strings.h>
 
@@ -20,43 +17,6 @@ struct cautions {
 	size_t count;
 	size_t room;
 };
-
-const struct lw_outcome *
-step_expected(const struct lw_check *check)
-{
-	size_t i;
-
-	for (i = 0; i < check->outcome_count; i++)
-		if (check->outcomes[i].expected)
-			return &check->outcomes[i];
-	return NULL;
-}
-
-void
-step_expect_text(char *text, size_t size, const struct lw_check *check)
-{
-	const struct lw_outcome *outcome = step_expected(check);
-	char from[LW_READING_MAX], below[LW_READING_MAX];
-	int length;
-
-	text[0] = '\0';
-	if (outcome == NULL)
-		return;
-	if (check->unit != NULL && outcome->has_from)
-		lw_reading_format(from, outcome->from, check->unit);
-	if (check->unit != NULL && outcome->has_below)
-		lw_reading_format(below, outcome->below, check->unit);
-	if (check->unit == NULL || (!outcome->has_from && !outcome->has_below))
-		length = snprintf(text, size, "%s", outcome->title);
-	else if (!outcome->has_from)
-		length = snprintf(text, size, "below %s", below);
-	else if (!outcome->has_below)
-		length = snprintf(text, size, "at least %s", from);
-	else
-		length = snprintf(text, size, "%s to %s", from, below);
-	if (length >= 0 && (size_t)length >= size)
-		text[utf8_whole(text, size - 1)] = '\0';
-}
 
 /* Add one where it belongs: after those as grave, once. */
 static enum lw_status
@@ -285,7 +245,7 @@ add_cautions(struct lw_job_step *step, struct shelf *shelf,
     const struct situation *at, const struct lw_symptom *symptom,
     struct lw_err *err)
 {
-	struct cautions cautions = {.rig = at->rig};
+	struct cautions cautions = {.rig = at->vehicle};
 	const struct lw_check *ask = step->check, *led_by;
 	enum lw_status status = LW_OK;
 
@@ -337,15 +297,13 @@ step_build(const struct lw_job_step **out, struct shelf *shelf,
 		status = add_cautions(step, shelf, at, symptom, err);
 	if (status == LW_OK && at->way.gate && !at->way.compulsory)
 		status = figures_say(&step->figures, &step->figure_count,
-		    shelf->arena, at->rig, at->way.into, err);
+		    shelf->arena, at->vehicle, at->way.into, err);
 	if (status == LW_OK)
 		status = add_missing(step, shelf->arena, at->rig, err);
 	if (status == LW_OK)
 		status = add_points(step, shelf, at->rig, err);
 	if (status != LW_OK)
 		return status;
-	step->expected = step_expected(ask);
-	step_expect_text(step->expect_text, sizeof step->expect_text, ask);
 	*out = step;
-	return LW_OK;
+	return expect_fill(step, shelf->arena, at, err);
 }

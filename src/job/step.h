@@ -15,11 +15,4 @@ enum lw_status step_build(const struct lw_job_step **step, struct shelf *shelf,
     const struct situation *at, const struct lw_symptom *symptom,
     struct lw_err *err);
 
-/* The outcome that a sound vehicle gives, or NULL. */
-const struct lw_outcome *step_expected(const struct lw_check *check);
-
-/* "below 0.2 V", "0.5 V to 0.7 V", "at least 40 V", else the outcome's
- * title; "" where none is expected. */
-void step_expect_text(char *text, size_t size, const struct lw_check *check);
-
 #endif

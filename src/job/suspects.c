@@ -196,6 +196,17 @@ spoken(const struct lw_outcome *outcome, const char *cause)
 	return value;
 }
 
+static size_t
+outcome_at(const struct lw_check *check, const char *id)
+{
+	size_t i;
+
+	for (i = 0; i < check->outcome_count; i++)
+		if (strcmp(check->outcomes[i].id, id) == 0)
+			break;
+	return i;
+}
+
 /* Let one answer change the weights. `likelihood` has room for all. */
 static enum lw_status
 update(double *weight, double *likelihood, struct candidates *all,
@@ -205,16 +216,16 @@ update(double *weight, double *likelihood, struct candidates *all,
 	const struct lw_check *check;
 	enum lw_status status;
 	double *given;
-	size_t outcome, o, i;
+	size_t outcome, also, o, i;
 
 	status = shelf_check(&check, shelf, finding->subject, err);
 	if (status != LW_OK || check == NULL || finding->outcome == NULL)
 		return status;
-	for (outcome = 0; outcome < check->outcome_count; outcome++)
-		if (strcmp(check->outcomes[outcome].id, finding->outcome) == 0)
-			break;
+	outcome = outcome_at(check, finding->outcome);
 	if (outcome == check->outcome_count)
 		return LW_OK;
+	also = finding->also != NULL ? outcome_at(check, finding->also)
+				     : check->outcome_count;
 	given = arena_array(shelf->arena, check->outcome_count, sizeof *given);
 	if (given == NULL)
 		return err_no_memory(err);
@@ -226,6 +237,12 @@ update(double *weight, double *likelihood, struct candidates *all,
 					     all->items[i].cause->id);
 		likelihood[i] =
 		    belief_likelihood(given, check->outcome_count, outcome);
+		/* What was too close to call was either. */
+		if (also < check->outcome_count)
+			likelihood[i] =
+			    (likelihood[i] + belief_likelihood(given,
+						 check->outcome_count, also)) /
+			    2;
 		if (likelihood[i] > best)
 			best = likelihood[i];
 	}

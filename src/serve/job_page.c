@@ -68,8 +68,9 @@ job_page_fail(const struct request *request, struct reply *reply,
 /* Whether a reading below zero has to be told apart by a tick: a phone's
  * number pad has no minus, and a reading must never become positive by it. */
 static bool
-may_be_negative(const struct lw_check *check)
+may_be_negative(const struct lw_job_step *step)
 {
+	const struct lw_check *check = step->check;
 	size_t i;
 
 	switch (check->meter) {
@@ -81,11 +82,9 @@ may_be_negative(const struct lw_check *check)
 	default:
 		break;
 	}
-	for (i = 0; i < check->outcome_count; i++)
-		if ((check->outcomes[i].has_from &&
-			check->outcomes[i].from < 0) ||
-		    (check->outcomes[i].has_below &&
-			check->outcomes[i].below < 0))
+	for (i = 0; step->bands != NULL && i < check->outcome_count; i++)
+		if ((step->bands[i].has_from && step->bands[i].from < 0) ||
+		    (step->bands[i].has_below && step->bands[i].below < 0))
 			return true;
 	return false;
 }
@@ -93,15 +92,16 @@ may_be_negative(const struct lw_check *check)
 /* What a phone's number pad lacks: whether the reading that the step asks for
  * may be OL, or below zero. */
 static void
-set_pad(struct reply *reply, const struct lw_check *check)
+set_pad(struct reply *reply, const struct lw_job_step *step)
 {
+	const struct lw_check *check = step->check;
 	double value;
 
 	if (check->unit == NULL)
 		return;
 	reply_bool(reply, "takes_overload",
 	    lw_reading_parse(&value, "OL", check->unit, NULL) == LW_OK);
-	reply_bool(reply, "takes_minus", may_be_negative(check));
+	reply_bool(reply, "takes_minus", may_be_negative(step));
 }
 
 /* Whether it waits because a person said so, and not for what was put aside:
@@ -180,8 +180,12 @@ set_ways(struct reply *reply, const struct lw_job *job)
 		    job->step->purpose == LW_PURPOSE_FIX &&
 			job->step->into == LW_POWER_UNKNOWN);
 		reply_bool(reply, "lacks_tools", job->step->missing_count > 0);
+		reply_bool(reply, "has_lacks", job->step->lack_count > 0);
+		reply_bool(reply, "by_hand",
+		    job->step->bands != NULL && job->step->wide &&
+			!job->step->gate);
 		set_standing(reply, job->step);
-		set_pad(reply, job->step->check);
+		set_pad(reply, job->step);
 	}
 }
 

@@ -43,6 +43,7 @@ static const struct route routes[] = {
     {"/jobs/*/state", page_job_state, NULL, 0},
     {"/jobs/*/waits", page_waits, NULL, 0},
     {"/jobs/*/answer", page_job_back, page_job_answer, WORDS},
+    {"/jobs/*/value", page_job_back, page_job_value, LINES},
     {"/jobs/*/undo", page_job_back, page_job_undo, TOUCH},
     {"/jobs/*/note", page_job_back, page_job_note, WORDS},
     {"/jobs/*/close", page_job_back, page_job_close, WORDS},

@@ -4,8 +4,11 @@
 
 #include "view/item.h"
 
+#include "base/num.h"
+
 #include <lampwright/reading.h>
 
+#include <stdio.h>
 #include <string.h>
 
 enum { WAY_CHECKS_MAX = 64 };
@@ -81,12 +84,77 @@ kind_title(const struct lw_finding *finding)
 	return lw_finding_kind_name(finding->kind);
 }
 
+/* A reading with as many digits as were typed: "12.40 V". */
+static void
+format_reading(char text[LW_READING_MAX], const struct lw_finding *finding)
+{
+	char number[LW_READING_MAX];
+	int decimals = 0, has = 0;
+	const char *space, *mark;
+	double step = finding->step;
+
+	lw_reading_format(number, finding->value, finding->unit);
+	for (; step > 0 && step < 0.9999 && decimals < 9; step *= 10)
+		decimals++;
+	space = strchr(number, ' ');
+	mark = strchr(number, '.');
+	if (space == NULL || memchr(number, 'e', (size_t)(space - number)))
+		decimals = 0;
+	else if (mark != NULL && mark < space)
+		has = (int)(space - mark) - 1;
+	if (decimals <= has) {
+		snprintf(text, LW_READING_MAX, "%s", number);
+		return;
+	}
+	snprintf(text, LW_READING_MAX, "%.*s%s%.*s%s", (int)(space - number),
+	    number, has == 0 ? "." : "", decimals - has, "000000000", space);
+}
+
+/* The other outcome that it may have been. */
+static void
+put_also(struct view *view, json_t *object, const struct lw_finding *finding)
+{
+	const struct lw_check *check = NULL;
+	size_t i;
+
+	if (finding->also == NULL || finding->subject == NULL ||
+	    view->status != LW_OK ||
+	    !view_got(view, lw_book_check_of(view->book, view->arena,
+				finding->subject, &check, &view->last)))
+		check = NULL;
+	for (i = 0; check != NULL && i < check->outcome_count; i++) {
+		if (strcmp(check->outcomes[i].id, finding->also) == 0) {
+			view_text(
+			    view, object, "also", check->outcomes[i].title);
+			return;
+		}
+	}
+	view_text(view, object, "also", finding->also);
+}
+
+static void
+put_reading(struct view *view, json_t *object, const struct lw_finding *finding)
+{
+	char reading[LW_READING_MAX] = "", spread[LW_READING_MAX] = "";
+
+	if (finding->has_value && finding->unit != NULL)
+		format_reading(reading, finding);
+	if (finding->has_value && finding->unit != NULL &&
+	    finding->spread > 0) {
+		/* Two digits say how uncertain something is. */
+		lw_reading_format(
+		    spread, num_round(finding->spread, 2), finding->unit);
+	}
+	view_text(view, object, "reading", reading);
+	view_text(view, object, "spread", spread);
+	put_also(view, object, finding);
+}
+
 /* The finding, borrowed; NULL after a failure. */
 static json_t *
 put_finding(struct view *view, json_t *list, const struct lw_finding *finding)
 {
 	json_t *object = view_add(view, list);
-	char reading[LW_READING_MAX] = "";
 
 	view_int(view, object, "serial", finding->serial);
 	view_time(view, object, finding->time_s);
@@ -97,9 +165,7 @@ put_finding(struct view *view, json_t *list, const struct lw_finding *finding)
 	view_text(view, object, "ask", finding->ask);
 	view_text(view, object, "outcome", finding->outcome);
 	view_text(view, object, "outcome_title", finding->outcome_title);
-	if (finding->has_value && finding->unit != NULL)
-		lw_reading_format(reading, finding->value, finding->unit);
-	view_text(view, object, "reading", reading);
+	put_reading(view, object, finding);
 	view_text(view, object, "expected", finding->expected);
 	view_text(view, object, "words", finding->words);
 	view_text(view, object, "about", finding->about);

@@ -147,7 +147,9 @@ const char *view_rules_text(struct view *view, const struct lw_texts *rules);
 /* The keys of a step. `serial` is left to the caller. */
 void view_step(
     struct view *view, json_t *object, const struct lw_job_step *step);
-/* "40 V to 60 V", "below 40 V"; "" for an outcome without a band. */
+enum { VIEW_BAND_MAX = 300 };
+/* "40 V to 60 V", "below 40 V", "below pack.low"; "" for an outcome without a
+ * band. */
 void view_band(char *text, size_t size, const struct lw_outcome *outcome,
     const char *unit);
 

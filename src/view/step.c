@@ -2,30 +2,70 @@
  * its cautions, what to expect. Which check it is, is left to the job. */
 #include "view/parts.h"
 
+#include "base/utf8.h"
+
 #include <lampwright/reading.h>
 
 #include <stdio.h>
 #include <string.h>
 
+/* An end of a band: a number in the unit, or what it is worked out by. */
+static void
+put_end(
+    char text[VIEW_BAND_MAX], const char *says, double value, const char *unit)
+{
+	if (says != NULL)
+		snprintf(text, VIEW_BAND_MAX, "%s", says);
+	else
+		lw_reading_format(text, value, unit);
+}
+
 void
 view_band(
     char *text, size_t size, const struct lw_outcome *outcome, const char *unit)
 {
-	char from[LW_READING_MAX] = "", below[LW_READING_MAX] = "";
+	char from[VIEW_BAND_MAX] = "", below[VIEW_BAND_MAX] = "";
 
 	text[0] = '\0';
 	if (unit == NULL)
 		return;
 	if (outcome->has_from)
-		lw_reading_format(from, outcome->from, unit);
+		put_end(from, outcome->from_says, outcome->from, unit);
 	if (outcome->has_below)
-		lw_reading_format(below, outcome->below, unit);
+		put_end(below, outcome->below_says, outcome->below, unit);
 	if (outcome->has_from && outcome->has_below)
 		snprintf(text, size, "%s to %s", from, below);
 	else if (outcome->has_from)
 		snprintf(text, size, "%s or more", from);
 	else if (outcome->has_below)
 		snprintf(text, size, "below %s", below);
+	text[utf8_whole(text, strlen(text))] = '\0';
+}
+
+/* The band on the vehicle; as it stands in the pack where there is none. */
+static void
+put_band(
+    struct view *view, json_t *object, const struct lw_job_step *step, size_t i)
+{
+	const struct lw_check *check = step->check;
+	char band[VIEW_BAND_MAX];
+
+	if (step->bands == NULL) {
+		view_band(band, sizeof band, &check->outcomes[i], check->unit);
+		view_text(view, object, "band", band);
+		return;
+	}
+	view_text(view, object, "band", step->bands[i].text);
+}
+
+static void
+put_number(struct view *view, json_t *object, const char *key, bool known,
+    double value)
+{
+	if (known)
+		view_real(view, object, key, value);
+	else
+		view_null(view, object, key);
 }
 
 /* What a sound vehicle gives; null where the author marked nothing. */
@@ -34,47 +74,80 @@ put_expect(struct view *view, json_t *object, const struct lw_job_step *step)
 {
 	const struct lw_outcome *expected = step->expected;
 	const char *unit = step->check->unit;
-	char band[2 * LW_READING_MAX + 8];
+	const struct lw_job_band *band;
+	char text[VIEW_BAND_MAX];
 	json_t *expect;
 
 	if (expected == NULL) {
 		view_null(view, object, "expect");
 		return;
 	}
-	view_band(band, sizeof band, expected, unit);
+	view_band(text, sizeof text, expected, unit);
 	expect = view_object(view, object, "expect");
-	if (expected->has_from)
-		view_real(view, expect, "low", expected->from);
-	else
-		view_null(view, expect, "low");
-	if (expected->has_below)
-		view_real(view, expect, "high", expected->below);
-	else
-		view_null(view, expect, "high");
+	band = step->bands != NULL
+		   ? &step->bands[expected - step->check->outcomes]
+		   : NULL;
+	put_number(view, expect, "low",
+	    band != NULL ? band->has_from && band->text != NULL
+			 : expected->has_from && expected->from_says == NULL,
+	    band != NULL ? band->from : expected->from);
+	put_number(view, expect, "high",
+	    band != NULL ? band->has_below && band->text != NULL
+			 : expected->has_below && expected->below_says == NULL,
+	    band != NULL ? band->below : expected->below);
 	view_text(view, expect, "unit", unit);
-	if (step->expect_text[0] != '\0')
-		view_text(view, expect, "text", step->expect_text);
-	else
-		view_text(view, expect, "text",
-		    band[0] != '\0' ? band : expected->title);
+	view_text(view, expect, "text",
+	    step->expect_text[0] != '\0' ? step->expect_text
+	    : text[0] != '\0'		 ? text
+					 : expected->title);
+	view_text(view, expect, "why", step->expect_why);
+	view_bool(view, expect, "wide", step->wide);
 }
 
 static void
-put_outcomes(struct view *view, json_t *object, const struct lw_check *check)
+put_outcomes(struct view *view, json_t *object, const struct lw_job_step *step)
 {
+	const struct lw_check *check = step->check;
 	json_t *list = view_list(view, object, "outcomes"), *outcome;
-	char band[2 * LW_READING_MAX + 8];
 	size_t i;
 
 	for (i = 0; i < check->outcome_count; i++) {
 		outcome = view_add(view, list);
-		view_band(band, sizeof band, &check->outcomes[i], check->unit);
 		view_int(view, outcome, "n", (int64_t)i + 1);
 		view_words(view, outcome, "outcome", check->outcomes[i].id);
 		view_text(view, outcome, "title", check->outcomes[i].title);
-		view_text(view, outcome, "band", band);
+		put_band(view, outcome, step, i);
 		view_bool(
 		    view, outcome, "expected", check->outcomes[i].expected);
+	}
+}
+
+/* A value of the vehicle that would say it closer. */
+static void
+put_asks(struct view *view, json_t *object, const struct lw_value *value)
+{
+	json_t *asks, *list, *choice;
+	size_t i;
+
+	if (value == NULL) {
+		view_null(view, object, "asks");
+		return;
+	}
+	asks = view_object(view, object, "asks");
+	view_words(view, asks, "key", value->id);
+	view_words(view, asks, "title", value->title);
+	view_text(view, asks, "help", value->help);
+	view_text(view, asks, "where", value->where);
+	view_text(view, asks, "unit",
+	    value->unit != NULL && strcmp(value->unit, "number") == 0
+		? NULL
+		: value->unit);
+	view_bool(view, asks, "is_choice", value->choices != NULL);
+	list = view_list(view, asks, "choices");
+	for (i = 0; value->choices != NULL && value->choices[i] != NULL; i++) {
+		choice = view_add(view, list);
+		view_words(view, choice, "choice", value->choices[i]);
+		view_words(view, choice, "title", value->choice_titles[i]);
 	}
 }
 
@@ -207,7 +280,12 @@ view_step(struct view *view, json_t *object, const struct lw_job_step *step)
 		view_add_text(view, list, check->tools.items[i].text);
 	put_cautions(view, object, step);
 	put_expect(view, object, step);
-	put_outcomes(view, object, check);
+	put_outcomes(view, object, step);
+	put_asks(view, object, step->asks);
+	put_texts(view, view_list(view, object, "lacks"), step->lacks,
+	    step->lack_count);
+	view_text(view, object, "accuracy", step->accuracy);
+	view_bool(view, object, "usual_accuracy", step->usual_accuracy);
 	view_text(view, object, "mistake", check->mistake);
 	view_text(view, object, "source", check->source);
 }

@@ -273,7 +273,8 @@ START_TEST(items)
 		"is_again is_safe do power power_title gate compulsory then "
 		"into into_title part parts figures missing reason minutes "
 		"meter reading unit black red points needs cautions "
-		"has_standing has_brief expect outcomes mistake source after "
+		"has_standing has_brief expect outcomes asks lacks accuracy "
+		"usual_accuracy mistake source after "
 		"rules"},
 	    {"tree", "bench-low", "faults symptoms steps"},
 	};

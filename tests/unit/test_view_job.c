@@ -13,6 +13,7 @@
 	"is_safe do power power_title gate compulsory then into into_title "  \
 	"part parts figures missing reason minutes meter reading unit black " \
 	"red points needs cautions has_standing has_brief expect outcomes "   \
+	"asks lacks accuracy usual_accuracy "                                 \
 	"mistake "                                                            \
 	"source"
 
@@ -132,7 +133,8 @@ START_TEST(keys)
 	has_keys("suspects.0", "cause title share percent unlisted");
 	has_keys("findings.0",
 	    "serial time when kind kind_title subject title ask outcome "
-	    "outcome_title reading expected words about about_title undone");
+	    "outcome_title reading spread also expected words about "
+	    "about_title undone");
 	has_keys("fault", "fault title meaning severity meanwhile stops");
 	has_keys("tree", "tree title");
 	has_keys("hold",
@@ -218,7 +220,7 @@ START_TEST(way_in)
 	ck_assert_str_eq(text("step.outcomes.1.band"), "below -5 V");
 	ck_assert_str_eq(text("step.outcomes.2.band"), "5 V or more");
 	has_keys("step.outcomes.0", "n outcome title band expected");
-	has_keys("step.expect", "low high unit text");
+	has_keys("step.expect", "low high unit text why wide");
 	ck_assert_double_eq_tol(
 	    json_real_value(at("step.expect.low")), -5, 1e-12);
 	ck_assert(is_true("step.outcomes.0.expected"));
@@ -381,7 +383,8 @@ START_TEST(cure)
 	ck_assert_uint_eq(count("checks"), 4);
 	has_keys("checks.0",
 	    "serial time when kind kind_title subject title ask outcome "
-	    "outcome_title reading expected words about about_title undone");
+	    "outcome_title reading spread also expected words about "
+	    "about_title undone");
 	ck_assert_str_eq(text("checks.0.subject"), "field-volts");
 	ck_assert_str_eq(text("checks.0.kind_title"), "check");
 	ck_assert_str_eq(text("checks.0.reading"), "31.5 V");

@@ -1,0 +1,120 @@
+/* Which value of the vehicle to ask for, and how far its meter may be off.
+ * The bands that need them are left to bands.c. */
+#include "job/bands.h"
+
+#include "base/arena.h"
+#include "meter/accuracy.h"
+#include "meter/expr.h"
+#include "meter/unit.h"
+
+#include <lampwright/quantity.h>
+
+#include <string.h>
+
+enum { DEEPEST = 4 };
+
+struct asking {
+	const struct lw_rig *vehicle;
+	bool (*asked)(const void *context, const char *key);
+	const void *context;
+};
+
+static bool
+is_name_char(char c)
+{
+	return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '.' ||
+	       c == '_';
+}
+
+/* The value itself, or of what it is worked out from the first that is not
+ * known either: a person knows the cells rather than what they come to. */
+static const struct lw_value *
+first_of(const struct asking *asking, const struct lw_rig_value *value,
+    unsigned depth)
+{
+	const char *text = value->value->worked;
+	const struct lw_value *found = NULL;
+	const struct lw_rig_value *other;
+	char name[80];
+	size_t length;
+
+	while (
+	    text != NULL && depth < DEEPEST && *text != '\0' && found == NULL) {
+		for (length = 0; is_name_char(text[length]);)
+			length++;
+		if (length > 0 && length < sizeof name) {
+			memcpy(name, text, length);
+			name[length] = '\0';
+			other = lw_rig_value(asking->vehicle, name);
+			if (other != NULL && other->known == LW_KNOWN_NOT)
+				found = first_of(asking, other, depth + 1);
+		}
+		text += length > 0 ? length : 1;
+	}
+	if (found == NULL && !asking->asked(asking->context, value->value->id))
+		found = value->value;
+	return found;
+}
+
+const struct lw_value *
+bands_ask(const struct bands *bands, const struct lw_rig *vehicle,
+    bool (*asked)(const void *context, const char *key), const void *context)
+{
+	const struct asking asking = {vehicle, asked, context};
+	const struct lw_value *found = NULL;
+	size_t i;
+
+	for (i = 0; i < bands->lack_count && found == NULL; i++)
+		found = first_of(&asking, bands->lacks[i], 0);
+	return found;
+}
+
+/* The value that says how far a range may be off, and what it reads. */
+static const char *
+accuracy_key(enum unit_kind *kind, enum lw_meter meter)
+{
+	switch (meter) {
+	case LW_METER_VOLTS_DC:
+	case LW_METER_VOLTS_AC:
+	case LW_METER_DIODE:
+		*kind = UNIT_VOLTS;
+		return "meter.volts";
+	case LW_METER_OHMS:
+	case LW_METER_CONTINUITY:
+		*kind = UNIT_OHMS;
+		return "meter.ohms";
+	case LW_METER_AMPS_DC:
+		*kind = UNIT_AMPS;
+		return "meter.amps";
+	case LW_METER_CLAMP_DC:
+		*kind = UNIT_AMPS;
+		return "meter.clamp";
+	default:
+		return NULL;
+	}
+}
+
+double
+bands_uncertainty(const struct lw_rig_value **accuracy,
+    const struct lw_check *check, const struct lw_rig *vehicle, double reading,
+    double step)
+{
+	enum unit_kind kind = UNIT_VOLTS;
+	const char *key = accuracy_key(&kind, check->meter);
+	const struct unit *unit;
+	struct accuracy meter;
+
+	*accuracy = NULL;
+	if (key == NULL || check->unit == NULL)
+		return 0;
+	unit = unit_find(check->unit, strlen(check->unit), false);
+	if (unit == NULL || unit->kind != kind)
+		return 0;
+	*accuracy = lw_rig_value(vehicle, key);
+	if (*accuracy == NULL || (*accuracy)->text == NULL ||
+	    accuracy_parse(&meter, (*accuracy)->text, NULL) != LW_OK) {
+		*accuracy = NULL;
+		return 0;
+	}
+	return accuracy_expanded(&meter, reading, step);
+}

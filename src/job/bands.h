@@ -1,0 +1,54 @@
+/*
+ * What the bands of a check that takes a reading are on a vehicle: their ends
+ * worked out from what is known of it.
+ *
+ * An end that is an expression over values with tolerances is taken outwards,
+ * as seen from the expected band: what is below it at the low end of what it
+ * can be, what is above it at the high end. Where a value is not known, the
+ * end is all that it can be, and no reading within can be told.
+ */
+#ifndef JOB_BANDS_H
+#define JOB_BANDS_H
+
+#include "meter/verdict.h"
+
+#include <lampwright/arena.h>
+#include <lampwright/job.h>
+
+struct bands {
+	const struct lw_job_band *shown;  /* one for each outcome */
+	const struct verdict_band *chain; /* from the lowest to the highest */
+	const size_t *outcomes; /* of each of the chain: its outcome */
+	size_t count;		/* 0: the check takes no reading */
+	const struct lw_rig_value *const *uses; /* values behind the expected
+						 * band's ends, each once */
+	size_t use_count;
+	const struct lw_rig_value *const *lacks; /* those behind any end that
+						  * are not known */
+	size_t lack_count;
+	const char *trouble; /* why an end cannot be worked out; or NULL */
+};
+
+/* `vehicle`: a rig, or lw_rig_of; NULL: nothing is known, and no name has a
+ * meaning. */
+enum lw_status bands_find(struct bands *bands, struct lw_arena *arena,
+    const struct lw_check *check, const struct lw_rig *vehicle,
+    struct lw_err *err);
+
+/* Whether any of its ends is an expression. */
+bool bands_depend(const struct lw_check *check);
+
+/* The value to ask for: of what is lacking the first that nobody was asked
+ * for (`asked`), or what it is worked out from; NULL for none. */
+const struct lw_value *bands_ask(const struct bands *bands,
+    const struct lw_rig *vehicle,
+    bool (*asked)(const void *context, const char *key), const void *context);
+
+/* Expanded uncertainty U of a reading with the check's meter, in the check's
+ * unit; 0 where nothing is known of it. *accuracy: the value that says so, or
+ * NULL. */
+double bands_uncertainty(const struct lw_rig_value **accuracy,
+    const struct lw_check *check, const struct lw_rig *vehicle, double reading,
+    double step);
+
+#endif

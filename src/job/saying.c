@@ -1,0 +1,110 @@
+/* What a person says of the vehicle while a job goes on: kept with the rig
+ * where there is one, and with the job. What follows from it is left to
+ * situation. */
+#include "job/desk.h"
+
+#include "base/arena.h"
+#include "base/err.h"
+#include "book/facts.h"
+#include "book/together.h"
+
+#include <string.h>
+
+/* The vehicle with all that can be said of it. */
+static enum lw_status
+find_value(const struct lw_value **value, struct desk *desk, const char *key,
+    struct lw_err *err)
+{
+	const struct lw_rig *vehicle = desk->at.rig;
+	const struct lw_rig_value *found;
+	enum lw_status status;
+
+	if (vehicle == NULL) {
+		status = lw_rig_of(
+		    desk->shelf.book, desk->arena, NULL, 0, &vehicle, err);
+		if (status != LW_OK)
+			return status;
+	}
+	found = lw_rig_value(vehicle, key);
+	if (found == NULL) {
+		facts_no_key(key, err);
+		return LW_NOT_FOUND;
+	}
+	*value = found->value;
+	return LW_OK;
+}
+
+/* The text as it is kept, and shown. */
+static enum lw_status
+read_text(const char **kept, struct desk *desk, const struct lw_value *value,
+    const char *text, struct lw_err *err)
+{
+	struct buf buf;
+	enum lw_status status;
+
+	*kept = NULL;
+	if (text == NULL || facts_takes_back(text))
+		return LW_OK;
+	buf_init(&buf, FACTS_VALUE_MAX + 100);
+	status = facts_read(&buf, value, text, err);
+	if (status == LW_OK) {
+		*kept = arena_dup(desk->arena, buf_text(&buf));
+		if (*kept == NULL)
+			status = err_no_memory(err);
+	}
+	buf_clear(&buf);
+	return status;
+}
+
+/* The rig's fact and the finding, both or neither. "Not known" says nothing
+ * of the rig: what it has, it keeps. */
+static enum lw_status
+keep(struct desk *desk, const struct lw_finding *finding, const char *text,
+    struct lw_err *err)
+{
+	struct lw_book *book = desk->shelf.book;
+	const struct lw_rig_pair pair = {finding->subject, text};
+	enum lw_status status;
+
+	status = together_begin(book, err);
+	if (status != LW_OK)
+		return status;
+	if (desk->at.rig != NULL && finding->outcome != NULL)
+		status = lw_rig_set(
+		    book, desk->at.rig->rig, &pair, 1, desk->actor->now_s, err);
+	if (status == LW_OK)
+		status = desk_append(desk, finding, false, err);
+	return together_end(book, status, err);
+}
+
+enum lw_status
+lw_job_value(struct lw_book *book, int64_t job, const char *key,
+    const char *text, const struct lw_actor *actor, struct lw_err *err)
+{
+	struct lw_finding finding = {.kind = LW_FINDING_VALUE};
+	const struct lw_value *value = NULL;
+	struct desk desk;
+	enum lw_status status;
+
+	status = desk_open(&desk, book, job, actor, err);
+	if (status == LW_OK)
+		status = desk_act(&desk, err);
+	if (status == LW_OK && lw_job_is_over(desk.at.state))
+		status = err_set(err, LW_CONFLICT,
+		    "job %lld is over; say it on the page of the vehicle, or "
+		    "open the job again",
+		    (long long)job);
+	if (status == LW_OK)
+		status = find_value(&value, &desk, key, err);
+	if (status == LW_OK)
+		status = read_text(&finding.outcome, &desk, value, text, err);
+	if (status == LW_OK) {
+		finding.subject = value->id;
+		finding.title = value->title;
+		finding.outcome_title =
+		    finding.outcome != NULL ? finding.outcome : "not known";
+		status = keep(&desk, &finding, text, err);
+	}
+	desk_close(&desk);
+	return status;
+}

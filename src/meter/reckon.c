@@ -12,6 +12,12 @@
 
 static const struct reckoner *const reckoners[] = {
     &reckon_precharge,
+    &reckon_bleed,
+    &reckon_drop,
+    &reckon_fuse,
+    &reckon_isolation,
+    &reckon_divider,
+    &reckon_throttle,
 };
 
 const struct lw_reckoner *const *

@@ -16,14 +16,17 @@ struct accuracy {
 	double counts;	/* of the last digit, 0-1000 */
 };
 
-/* "0.5% + 2", "0.9 % + 1 digits", "1%", "±(0.5 % + 2 counts)". LW_BAD_INPUT
- * says how to write it. */
+#define ACCURACY_MAX 64 /* bytes of a formatted accuracy, NUL included */
+
+/* "0.5% + 2", "0.9 % + 1 digits", "1%", "±(0.5 % + 2 counts)". LW_BAD_INPUT,
+ * with the column, says how to write it. */
 enum lw_status accuracy_parse(
     struct accuracy *accuracy, const char *text, struct lw_err *err);
-/* "0.5 % + 2 counts"; room for 64 bytes. */
+/* "0.5 % + 2 counts"; reads back to the same to six digits. `text` has room
+ * for ACCURACY_MAX bytes. */
 void accuracy_format(char *text, const struct accuracy *accuracy);
-/* a, u and U of a reading; `step` is what one count of its last digit is. All
- * in the reading's unit. */
+/* a, u and U of a reading; `step` is what one count of its last digit is, 0
+ * where nothing tells. All in the reading's unit; 0 of OL. */
 double accuracy_limit(
     const struct accuracy *accuracy, double reading, double step);
 double accuracy_standard(

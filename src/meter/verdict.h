@@ -18,7 +18,8 @@ struct verdict_edge {
 };
 
 /* From `from` (included) to `below` (not). Bands come from the lowest to the
- * highest, meet, and cover every number. */
+ * highest, meet, and cover every number; what their ends can be rises from one
+ * to the next, at the low and at the high side. */
 struct verdict_band {
 	struct verdict_edge from;
 	struct verdict_edge below;
@@ -30,14 +31,17 @@ struct verdict {
 			* end that is not known) */
 	bool close;    /* too close to call */
 	size_t other;  /* then: the nearest other one that it may be */
-	bool by_rig;   /* then: it would be clear if all values were known */
-	double edge;   /* then: the end that it is too close to */
-	double margin; /* the largest U at which it would be clear; 0 where no
-			* U would do */
+	double edge;   /* then: the end that it is too close to (the middle of
+			* one that is not known) */
+	bool by_rig;   /* then: it can become clear by knowing all values;
+			* where `margin` is above 0, by a better reading too */
+	double margin; /* a U below this would be clear: how far the reading
+			* is from the ends of its band; 0 where no U would do,
+			* infinite where there is no end */
 };
 
 /* `expanded` is U, 0 where nothing is known of the meter; a reading of
- * +infinity (OL) is in the highest band. At least one band. */
+ * +infinity (OL) is in the highest band, clearly. At least one band; no NaN. */
 void verdict_judge(struct verdict *verdict, const struct verdict_band *bands,
     size_t count, double reading, double expanded);
 

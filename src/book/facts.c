@@ -6,9 +6,10 @@
 #include "base/near.h"
 #include "book/nearest.h"
 #include "book/texts.h"
+#include "meter/accuracy.h"
 #include "meter/unit.h"
 
-#include <lampwright/reading.h>
+#include <lampwright/quantity.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -75,52 +76,40 @@ read_choice(struct buf *kept, const struct lw_value *key, const char *value,
 	return status;
 }
 
-/* The unit that suits a value's size; mF is never shown, since it is used
- * for a thousandth and for a millionth of a farad. */
-static const char *
-suiting_unit(const char *unit, double value)
-{
-	if (strcmp(unit, "F") == 0 && value < 0.1)
-		return "uF";
-	if (strcmp(unit, "ohm") == 0 && value >= 10e3)
-		return "kohm";
-	return unit;
-}
-
-/* The value as it is shown, in decimal from unit to unit. */
-static void
-show_quantity(char *text, double value, const char *unit)
-{
-	const char *shown = suiting_unit(unit, value);
-	double number;
-
-	lw_reading_format(text, value, unit);
-	if (shown != unit &&
-	    lw_reading_parse(&number, text, shown, NULL) == LW_OK)
-		lw_reading_format(text, number, shown);
-}
-
+/* As it was written, or as what it can only have meant. */
 static enum lw_status
 read_quantity(struct buf *kept, const struct lw_value *key, const char *value,
     struct lw_err *err)
 {
+	char text[LW_QUANTITY_MAX];
+	struct lw_quantity quantity;
+	enum lw_status status;
 	struct lw_err why;
-	char text[LW_READING_MAX], low[LW_READING_MAX], high[LW_READING_MAX];
-	double number;
 
-	if (lw_reading_parse(&number, value, key->unit, &why) != LW_OK)
+	status = lw_quantity_parse_plausible(
+	    &quantity, value, key->unit, key->low, key->high, false, &why);
+	if (status != LW_OK)
+		return err_set_at(err, status, 0, why.column, "for %s, %.400s",
+		    key->id, why.text);
+	lw_quantity_format(text, &quantity);
+	buf_add(kept, text);
+	return LW_OK;
+}
+
+static enum lw_status
+read_accuracy(struct buf *kept, const struct lw_value *key, const char *value,
+    struct lw_err *err)
+{
+	char text[ACCURACY_MAX];
+	struct accuracy accuracy;
+	struct lw_err why;
+
+	if (accuracy_parse(&accuracy, value, &why) != LW_OK)
 		return err_set_at(err, why.code, 0, why.column,
 		    "for %s, %.400s", key->id, why.text);
-	show_quantity(text, number, key->unit);
-	if (number >= key->low && number <= key->high) {
-		buf_add(kept, text);
-		return LW_OK;
-	}
-	show_quantity(low, key->low, key->unit);
-	show_quantity(high, key->high, key->unit);
-	return err_set(err, LW_BAD_INPUT,
-	    "%s cannot be %s; it is from %s to %s, or unknown", key->id, text,
-	    low, high);
+	accuracy_format(text, &accuracy);
+	buf_add(kept, text);
+	return LW_OK;
 }
 
 /* Whether an item is in the list that is kept, whatever the case. */
@@ -212,41 +201,50 @@ facts_read(struct buf *kept, const struct lw_value *key, const char *value,
 		status = read_list(kept, key, value, err);
 		break;
 	case LW_VALUE_ACCURACY:
-		buf_add(kept, value);
+		status = read_accuracy(kept, key, value, err);
 		break;
 	}
 	return status == LW_OK ? buf_check(kept, err) : status;
 }
 
+/* The near ones, or all that is built in. */
 enum lw_status
-facts_no_key(const char *key, struct lw_err *err)
+facts_no_value(
+    const struct rig_values *values, const char *key, struct lw_err *err)
 {
+	struct near near;
 	struct buf list;
 	char name[NEAREST_NAME_MAX];
-	const struct lw_value *keys, *nearest = NULL;
-	unsigned best = 3, distance;
+	const struct lw_value *keys;
 	size_t count, i;
 	enum lw_status status;
 
+	nearest_name(name, key);
+	near_start(&near, key);
+	for (i = 0; i < values->count; i++)
+		near_try(&near, values->items[i]->id);
+	near_try(&near, "title");
+	if (near.best != NULL)
+		return err_set(err, LW_BAD_INPUT,
+		    "rigs have no \"%s\"; the nearest is \"%s\"", name,
+		    near.best);
 	keys = lw_rig_built_in(&count);
 	buf_init(&list, NAMES_MAX);
 	buf_add(&list, "title");
-	for (i = 0; i < count; i++) {
+	for (i = 0; i < count; i++)
 		add_name(&list, keys[i].id, false, false);
-		distance = near_distance(keys[i].id, key);
-		if (distance < best && distance < strlen(keys[i].id)) {
-			best = distance;
-			nearest = &keys[i];
-		}
-	}
-	nearest_name(name, key);
-	status = nearest != NULL
-		     ? err_set(err, LW_BAD_INPUT,
-			   "rigs have no \"%s\"; the nearest is \"%s\"", name,
-			   nearest->id)
-		     : err_set(err, LW_BAD_INPUT,
-			   "rigs have no \"%s\"; they have %s or device.NAME",
-			   name, buf_text(&list));
+	status = err_set(err, LW_BAD_INPUT,
+	    "rigs have no \"%s\"; they have %s, device.NAME and more: "
+	    "`lampwright rig keys` lists all",
+	    name, buf_text(&list));
 	buf_clear(&list);
 	return status;
+}
+
+enum lw_status
+facts_no_key(const char *key, struct lw_err *err)
+{
+	const struct rig_values none = {NULL, 0};
+
+	return facts_no_value(&none, key, err);
 }

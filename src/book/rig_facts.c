@@ -1,47 +1,70 @@
-/* A rig as it is known, read whole. Setting facts is left to rig_set.c, which
- * facts there are to rig_keys.c. */
+/* A rig as it is known, read whole, and a vehicle that is none. Setting facts
+ * is left to rig_set.c, what they come to to rig_resolve.c. */
 #include "book/rigs.h"
 
 #include "base/arena.h"
 #include "base/err.h"
+#include "book/facts.h"
 #include "book/kept.h"
 #include "book/query.h"
+#include "book/rig_values.h"
 
 #include <string.h>
 
-/* The facts of the table of keys, in its order. */
+static const char device_key[] = "device.";
+
+/* Put the facts in the order of the values that there are; those of no value
+ * stay behind them. */
+static void
+sort_facts(struct lw_rig *rig, const struct rig_values *values,
+    struct lw_rig_fact *from, struct lw_rig_fact *to)
+{
+	size_t count = rig->fact_count, placed = 0, i, k;
+
+	for (i = 0; i < values->count; i++)
+		for (k = 0; k < count; k++)
+			if (from[k].key != NULL &&
+			    strcmp(from[k].key, values->items[i]->id) == 0) {
+				to[placed++] = from[k];
+				from[k].key = NULL;
+			}
+	for (k = 0; k < count; k++)
+		if (from[k].key != NULL)
+			to[placed++] = from[k];
+	rig->facts = to;
+}
+
 static enum lw_status
 read_facts(struct lw_book *book, struct lw_arena *arena, struct lw_rig *rig,
-    struct lw_err *err)
+    const struct rig_values *values, struct lw_err *err)
 {
 	struct query query;
-	struct lw_rig_fact *found, *facts;
-	const struct lw_value *keys;
-	size_t count, i;
+	struct lw_rig_fact *items = NULL, *sorted, *fact;
+	size_t room = 0;
+	enum lw_status status;
 
-	keys = lw_rig_built_in(&count);
-	found = arena_array(arena, count, sizeof *found);
-	facts = arena_array(arena, count, sizeof *facts);
-	if (found == NULL || facts == NULL)
-		return err_no_memory(err);
 	query_start(&query, book, SQL_RIG_FACTS, err);
 	query_text(&query, 1, rig->rig);
 	while (query_row(&query)) {
-		const struct lw_value *key =
-		    lw_rig_built_in_value(query_peek(&query, 0));
-
-		if (key == NULL)
+		if (strncmp(query_peek(&query, 0), device_key,
+			sizeof device_key - 1) == 0)
 			continue;
-		i = (size_t)(key - keys);
-		found[i].key = key->id;
-		found[i].value = query_get_word(&query, arena, 1);
-		found[i].set_s = query_get_int(&query, 2);
+		fact = query_grow(&query, arena, &items, &rig->fact_count,
+		    &room, sizeof *fact);
+		if (fact == NULL)
+			break;
+		fact->key = query_get_word(&query, arena, 0);
+		fact->value = query_get_word(&query, arena, 1);
+		fact->set_s = query_get_int(&query, 2);
 	}
-	for (i = 0; i < count; i++)
-		if (found[i].key != NULL)
-			facts[rig->fact_count++] = found[i];
-	rig->facts = facts;
-	return query_end(&query);
+	status = query_end(&query);
+	if (status != LW_OK)
+		return status;
+	sorted = arena_array(arena, rig->fact_count, sizeof *sorted);
+	if (sorted == NULL)
+		return err_no_memory(err);
+	sort_facts(rig, values, items, sorted);
+	return LW_OK;
 }
 
 static enum lw_status
@@ -95,6 +118,7 @@ static enum lw_status
 read_rig(struct lw_book *book, struct lw_arena *arena, struct lw_rig *rig,
     struct lw_err *err)
 {
+	struct rig_values values;
 	struct query query;
 	const char *in_hand = NULL;
 	enum lw_status status;
@@ -110,7 +134,11 @@ read_rig(struct lw_book *book, struct lw_arena *arena, struct lw_rig *rig,
 		status = lw_rig_in_hand(book, arena, &in_hand, err);
 	rig->in_hand = in_hand != NULL && strcmp(in_hand, rig->rig) == 0;
 	if (status == LW_OK)
-		status = read_facts(book, arena, rig, err);
+		status = rig_values_all(&values, book, arena, err);
+	if (status == LW_OK)
+		status = read_facts(book, arena, rig, &values, err);
+	if (status == LW_OK)
+		status = rig_values_resolve(rig, &values, arena, err);
 	if (status == LW_OK)
 		status = read_devices(book, arena, rig, err);
 	if (status == LW_OK)
@@ -159,5 +187,82 @@ lw_rig_get(struct lw_book *book, struct lw_arena *arena, const char *rig,
 	status = kept_end(&kept, status, err);
 	if (status == LW_OK)
 		*out = kept.what;
+	return status;
+}
+
+/* --- a vehicle that is no rig --------------------------------------------- */
+
+/* The fact as it is shown; the last one of a key counts. What cannot be read
+ * is left out. */
+static enum lw_status
+add_fact(struct lw_rig_fact *facts, size_t *count, struct lw_arena *arena,
+    const struct lw_value *value, const char *text, struct lw_err *err)
+{
+	struct lw_rig_fact *fact;
+	struct buf kept;
+	size_t i;
+
+	buf_init(&kept, FACTS_KEPT_MAX);
+	if (facts_read(&kept, value, text, NULL) != LW_OK || kept.length == 0) {
+		buf_clear(&kept);
+		return LW_OK;
+	}
+	for (i = 0; i < *count && strcmp(facts[i].key, value->id) != 0;)
+		i++;
+	*count += i == *count;
+	fact = &facts[i];
+	fact->key = value->id;
+	fact->value = arena_dup(arena, buf_text(&kept));
+	buf_clear(&kept);
+	return fact->value == NULL ? err_no_memory(err) : LW_OK;
+}
+
+static enum lw_status
+say_facts(struct lw_rig *rig, struct lw_arena *arena,
+    const struct rig_values *values, const struct lw_rig_pair *pairs,
+    size_t count, struct lw_err *err)
+{
+	struct lw_rig_fact *facts = arena_array(arena, count, sizeof *facts);
+	struct lw_rig_fact *sorted = arena_array(arena, count, sizeof *sorted);
+	enum lw_status status = LW_OK;
+	size_t i;
+
+	if (facts == NULL || sorted == NULL)
+		return err_no_memory(err);
+	for (i = 0; i < count && status == LW_OK; i++) {
+		const struct lw_value *value =
+		    rig_values_find(values, pairs[i].key);
+
+		if (value != NULL && pairs[i].value != NULL)
+			status = add_fact(facts, &rig->fact_count, arena, value,
+			    pairs[i].value, err);
+	}
+	if (status == LW_OK)
+		sort_facts(rig, values, facts, sorted);
+	return status;
+}
+
+enum lw_status
+lw_rig_of(struct lw_book *book, struct lw_arena *arena,
+    const struct lw_rig_pair *pairs, size_t count, const struct lw_rig **out,
+    struct lw_err *err)
+{
+	struct lw_rig *rig = arena_alloc(arena, sizeof *rig);
+	struct rig_values values;
+	enum lw_status status;
+
+	*out = NULL;
+	if (rig == NULL)
+		return err_no_memory(err);
+	rig->rig = rig->title = "";
+	status = rig_values_all(&values, book, arena, err);
+	if (status == LW_OK)
+		status = say_facts(rig, arena, &values, pairs, count, err);
+	if (status == LW_OK)
+		status = rig_values_resolve(rig, &values, arena, err);
+	if (status == LW_OK)
+		status = read_tools(arena, rig, err);
+	if (status == LW_OK)
+		*out = rig;
 	return status;
 }

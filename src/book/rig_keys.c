@@ -1,10 +1,10 @@
-/* The table of what can be said of a rig, in plain words, and whether rules by
- * rig hold. Keeping facts is left to rig_facts.c. */
+/* The table of what can be said of a rig without any pack, in plain words, and
+ * whether rules by rig hold. Keeping facts is left to rig_facts.c, and what
+ * packs bring to rig_values.c. */
 #include <lampwright/rig.h>
 
 #include "meter/unit.h"
 
-#include <lampwright/reading.h>
 #include <string.h>
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
@@ -19,6 +19,7 @@ static const struct lw_value keys[] = {
     {
 	.id = "motor",
 	.title = "Kind of motor",
+	.part = "Motor",
 	.help = "A series-wound motor races without a load, and a "
 		"permanent-magnet or brushless one makes voltage whenever it "
 		"is turned, even by towing. Until it is known, it counts as "
@@ -36,6 +37,7 @@ static const struct lw_value keys[] = {
     {
 	.id = "reference",
 	.title = "Is the pack tied to the frame?",
+	.part = "Pack",
 	.help = "Where a pack terminal is tied to the frame, touching the "
 		"frame and one live part is enough for a shock, and a tool "
 		"that slips makes a short. Until it is known, it counts as "
@@ -51,6 +53,7 @@ static const struct lw_value keys[] = {
     {
 	.id = "charger",
 	.title = "Charger",
+	.part = "Charger",
 	.help = "A charger that is plugged in feeds the pack with everything "
 		"else switched off, so making safe means unplugging it at "
 		"both ends.",
@@ -65,6 +68,7 @@ static const struct lw_value keys[] = {
     {
 	.id = "pack.kind",
 	.title = "Kind of battery",
+	.part = "Pack",
 	.help = "Each kind has its own dangers: lead-acid gives off gas that "
 		"burns, lithium cells are never charged below their limit or "
 		"below freezing.",
@@ -80,6 +84,7 @@ static const struct lw_value keys[] = {
     {
 	.id = "pack.full",
 	.title = "Highest voltage of the fully charged pack",
+	.part = "Pack",
 	.help = "It decides which cautions apply and how long the capacitors "
 		"take to bleed down. A charged pack is well above the voltage "
 		"that gives it its name.",
@@ -94,6 +99,7 @@ static const struct lw_value keys[] = {
     {
 	.id = "strings",
 	.title = "Battery strings",
+	.part = "Pack",
 	.help = "Every string that is in parallel keeps the rest alive: each "
 		"has to be opened before the vehicle is isolated.",
 	.where = "Follow the thick cables from the main disconnect back to "
@@ -106,6 +112,7 @@ static const struct lw_value keys[] = {
     {
 	.id = "contactor",
 	.title = "Is there a main contactor?",
+	.part = "Contactor",
 	.help = "A contactor can weld shut and leave the vehicle live, so it "
 		"is tried before work that has to be done live.",
 	.where = "A part the size of a fist in the thick plus cable between "
@@ -118,6 +125,7 @@ static const struct lw_value keys[] = {
     {
 	.id = "precharge",
 	.title = "Is there a pre-charge path?",
+	.part = "Pre-charge and capacitors",
 	.help = "A resistor across the contactor charges the capacitors with "
 		"the contactor open: isolating means opening that path too.",
 	.where = "A resistor, often long and of ceramic, or a thin wire with "
@@ -130,6 +138,7 @@ static const struct lw_value keys[] = {
     {
 	.id = "bus.capacitor",
 	.title = "Capacitors of the controller, together",
+	.part = "Pre-charge and capacitors",
 	.help = "With the pack's voltage it gives the energy that is left "
 		"after switching off, and how long it takes to bleed down.",
 	.where = "The controller's papers, under input capacitance. Several "
@@ -142,6 +151,7 @@ static const struct lw_value keys[] = {
     {
 	.id = "bleed.resistor",
 	.title = "Bleed resistor across the capacitors",
+	.part = "Pre-charge and capacitors",
 	.help = "It empties the capacitors once the pack is off, and says how "
 		"long to wait before measuring.",
 	.where = "The controller's papers or the wiring drawing: the resistor "
@@ -154,6 +164,7 @@ static const struct lw_value keys[] = {
     {
 	.id = "dcdc",
 	.title = "Is there a DC-DC converter?",
+	.part = "Auxiliary supply",
 	.help = "It has capacitors of its own, and where it can work both "
 		"ways it feeds the main circuit from the auxiliary battery.",
 	.where = "A finned box between the pack and the 12 V circuit of "
@@ -165,6 +176,7 @@ static const struct lw_value keys[] = {
     {
 	.id = "auxiliary",
 	.title = "Is there an auxiliary battery?",
+	.part = "Auxiliary supply",
 	.help = "It keeps the control circuits alive with the pack "
 		"disconnected, so it is switched off too when isolating.",
 	.where = "A small battery, mostly of 12 V, that is not part of the "
@@ -176,6 +188,7 @@ static const struct lw_value keys[] = {
     {
 	.id = "tools",
 	.title = "Tools at hand",
+	.part = "Tools",
 	.help = "Every step then says which of its tools is missing. "
 		"Separate them by commas; \"none\" where there are none.",
 	.where = "Whatever is within reach of the vehicle: multimeter, "
@@ -220,23 +233,6 @@ lw_rig_fact(const struct lw_rig *rig, const char *key)
 		if (strcmp(rig->devices[i].name, key + sizeof device - 1) == 0)
 			return rig->devices[i].device;
 	return NULL;
-}
-
-bool
-lw_rig_quantity(const struct lw_rig *rig, const char *key, double *value)
-{
-	const struct lw_value *known = lw_rig_built_in_value(key);
-	const char *text = lw_rig_fact(rig, key);
-	double number;
-
-	if (text == NULL || known == NULL || known->kind != LW_VALUE_QUANTITY ||
-	    lw_reading_parse(&number, text, known->unit, NULL) != LW_OK)
-		return false;
-	/* A row that the library did not write is not known. */
-	if (!(number >= known->low && number <= known->high))
-		return false;
-	*value = number;
-	return true;
 }
 
 /* The length of a rule's key; the whole text where it is no rule. */

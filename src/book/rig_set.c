@@ -19,6 +19,7 @@ static const char device_key[] = "device.";
 struct change {
 	struct lw_book *book;
 	const char *rig;
+	const struct rig_values *values;
 	int64_t now_s;
 	struct lw_err *err;
 };
@@ -101,28 +102,48 @@ set_device(const struct change *change, const char *key, const char *value)
 }
 
 static enum lw_status
-set_known(const struct change *change, const struct lw_value *key,
-    const char *value)
+set_known(
+    const struct change *change, const struct lw_value *key, const char *value)
 {
 	struct buf kept;
 	enum lw_status status;
 
 	if (facts_takes_back(value))
 		return put_fact(change, key->id, NULL);
-	buf_init(&kept, FACTS_VALUE_MAX + 100);
+	buf_init(&kept, FACTS_KEPT_MAX);
 	status = facts_read(&kept, key, value, change->err);
 	/* A list of nothing but commas says nothing. */
 	if (status == LW_OK)
-		status = put_fact(change, key->id,
-		    kept.length == 0 ? NULL : buf_text(&kept));
+		status = put_fact(
+		    change, key->id, kept.length == 0 ? NULL : buf_text(&kept));
 	buf_clear(&kept);
 	return status;
+}
+
+/* A value that no pack brings any more may still be taken back. */
+static enum lw_status
+set_left(const struct change *change, const char *key, const char *value)
+{
+	struct query query;
+	bool left = false;
+
+	if (facts_takes_back(value)) {
+		query_start(&query, change->book, SQL_RIG_FACTS, change->err);
+		query_text(&query, 1, change->rig);
+		while (query_row(&query))
+			left = left || strcmp(query_peek(&query, 0), key) == 0;
+		if (query_end(&query) != LW_OK)
+			return query.status;
+	}
+	if (left)
+		return put_fact(change, key, NULL);
+	return facts_no_value(change->values, key, change->err);
 }
 
 static enum lw_status
 set_pair(const struct change *change, const struct lw_rig_pair *pair)
 {
-	const struct lw_value *key = lw_rig_built_in_value(pair->key);
+	const struct lw_value *key = rig_values_find(change->values, pair->key);
 	const char *value = pair->value == NULL ? "" : pair->value;
 
 	if (strcmp(pair->key, "title") == 0)
@@ -130,8 +151,22 @@ set_pair(const struct change *change, const struct lw_rig_pair *pair)
 	if (strncmp(pair->key, device_key, sizeof device_key - 1) == 0)
 		return set_device(change, pair->key, value);
 	if (key == NULL)
-		return facts_no_key(pair->key, change->err);
+		return set_left(change, pair->key, value);
 	return set_known(change, key, value);
+}
+
+/* Within a transaction. */
+static enum lw_status
+set_pairs(
+    const struct change *change, const struct lw_rig_pair *pairs, size_t count)
+{
+	enum lw_status status;
+	size_t i;
+
+	status = rigs_find(change->book, change->rig, NULL, change->err);
+	for (i = 0; i < count && status == LW_OK; i++)
+		status = set_pair(change, &pairs[i]);
+	return status;
 }
 
 enum lw_status
@@ -139,15 +174,20 @@ lw_rig_set(struct lw_book *book, const char *rig,
     const struct lw_rig_pair *pairs, size_t count, int64_t now_s,
     struct lw_err *err)
 {
-	struct change change = {book, rig, now_s, err};
+	struct lw_arena *arena = lw_arena_new();
+	struct rig_values values;
+	const struct change change = {book, rig, &values, now_s, err};
 	enum lw_status status;
-	size_t i;
 
+	if (arena == NULL)
+		return err_no_memory(err);
 	status = store_begin_write(book, err);
-	if (status != LW_OK)
-		return status;
-	status = rigs_find(book, rig, NULL, err);
-	for (i = 0; i < count && status == LW_OK; i++)
-		status = set_pair(&change, &pairs[i]);
-	return store_end_write(book, status, err);
+	if (status == LW_OK) {
+		status = rig_values_all(&values, book, arena, err);
+		if (status == LW_OK)
+			status = set_pairs(&change, pairs, count);
+		status = store_end_write(book, status, err);
+	}
+	lw_arena_free(arena);
+	return status;
 }

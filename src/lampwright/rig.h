@@ -40,7 +40,8 @@ enum lw_known {
 	LW_KNOWN_NOT = 0,
 	LW_KNOWN_GIVEN,	 /* said of the rig */
 	LW_KNOWN_WORKED, /* worked out from what was said */
-	LW_KNOWN_USUAL	 /* nobody said: the usual value */
+	LW_KNOWN_USUAL	 /* nobody said: the usual value, or worked out from
+			  * one (`from`) */
 };
 
 /* What a value comes to on a rig. */
@@ -48,6 +49,8 @@ struct lw_rig_value {
 	const struct lw_value *value;
 	enum lw_known known;
 	const char *text; /* as it is shown: "470 ohm ±5 %"; NULL: not known */
+	const char *from; /* what it was worked out from, in numbers:
+			   * "24 * 2.45 V"; or NULL */
 	double nominal;	  /* of a quantity, in SI */
 	double low;	  /* with its tolerance; where it is not known, all
 			   * that is plausible */
@@ -56,7 +59,8 @@ struct lw_rig_value {
 	unsigned choices; /* of a choice: bit i: it may be the ith; all of
 			   * them where it is not known */
 	const char *conflict; /* a sentence: it was given, and what it is
-			       * worked out to says otherwise; or NULL */
+			       * worked out to says otherwise, or what was
+			       * given cannot be; or NULL */
 };
 
 struct lw_rig_point {
@@ -78,7 +82,9 @@ struct lw_rig {
 	bool removed;
 	bool in_hand;
 	int64_t made_s;
-	const struct lw_rig_fact *facts; /* those that were said */
+	const struct lw_rig_fact *facts; /* those that were said, in the order
+					  * of lw_rig_values; then those of
+					  * values that no pack brings now */
 	size_t fact_count;
 	const struct lw_rig_value *values; /* one for each of lw_rig_values */
 	size_t value_count;
@@ -96,7 +102,8 @@ const char *lw_rig_fact(const struct lw_rig *rig, const char *key);
 /* NULL: there is no such value, or rig is NULL. */
 const struct lw_rig_value *lw_rig_value(
     const struct lw_rig *rig, const char *key);
-/* A quantity in its unit, said or worked out. False: not known. */
+/* A quantity in its unit, said or worked out from what was said. False: not
+ * known, or no more than usual. */
 bool lw_rig_quantity(const struct lw_rig *rig, const char *key, double *value);
 /* The same, all that it can be by its tolerance. */
 bool lw_rig_range(

@@ -57,6 +57,7 @@ extern const struct command command_device;
 extern const struct command command_teach;
 extern const struct command command_rig;
 extern const struct command command_setting;
+extern const struct command command_reckon;
 extern const struct command command_note;
 extern const struct command command_pack;
 extern const struct command command_serve;

@@ -13,6 +13,7 @@
 #include <lampwright/doc.h>
 #include <lampwright/job.h>
 #include <lampwright/pack.h>
+#include <lampwright/reckon.h>
 #include <lampwright/status.h>
 
 #ifdef __cplusplus
@@ -25,6 +26,22 @@ extern "C" {
 enum lw_status lw_view_read(struct lw_doc **doc, struct lw_book *book,
     const char *pattern, const char *device, const char *lamp,
     struct lw_err *err);
+
+/* What can be reckoned. */
+enum lw_status lw_view_reckoners(struct lw_doc **doc, struct lw_err *err);
+
+/*
+ * One reckoner: what it takes, and, where enough is known, what comes of it.
+ * What `pairs` do not name is taken from a rig, as far as that is known there
+ * (rig NULL: the one in hand; "": none); a blank value keeps the rig's out,
+ * and one that is just the rig's is still the rig's. LW_BAD_INPUT, with the
+ * document: a value of `pairs` would not do, or one is missing; without any
+ * pair that is no problem, and nothing is done. LW_NOT_FOUND: no such
+ * reckoner, or no such rig; no document.
+ */
+enum lw_status lw_view_reckon(struct lw_doc **doc, struct lw_book *book,
+    const char *name, const char *rig, const struct lw_reckon_pair *pairs,
+    size_t count, struct lw_err *err);
 
 /* What a search finds. LW_NOT_FOUND: nothing. */
 enum lw_status lw_view_find(struct lw_doc **doc, struct lw_book *book,

@@ -1,0 +1,16 @@
+/* A document's plot as a picture in a file. */
+#ifndef CLI_PLOT_FILE_H
+#define CLI_PLOT_FILE_H
+
+#include <lampwright/doc.h>
+#include <lampwright/status.h>
+
+/*
+ * Write the `plot` of a document to a file, as SVG. What the file held is
+ * there until the new picture is whole. LW_BAD_INPUT: the document has no
+ * plot. LW_FAILED: it cannot be written.
+ */
+enum lw_status plot_file_write(
+    const char *path, const struct lw_doc *doc, struct lw_err *err);
+
+#endif

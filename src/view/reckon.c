@@ -80,7 +80,15 @@ typed_for(const struct ask *ask, const struct lw_reckon_input *input)
 	return NULL;
 }
 
-/* The one choice that a rig's value is, where the input has that word. */
+/* Whether a text is a word of the input, or another spelling of it. */
+static bool
+is_word(const struct lw_reckon_input *input, size_t word, const char *text)
+{
+	return strcmp(input->words[word], text) == 0 ||
+	       (input->also != NULL && strcmp(input->also[word], text) == 0);
+}
+
+/* The input's word for the one choice that a rig's value is; NULL: none. */
 static const char *
 choice_word(
     const struct lw_rig_value *value, const struct lw_reckon_input *input)
@@ -98,8 +106,8 @@ choice_word(
 	for (i = 0;
 	     choice != NULL && input->words != NULL && input->words[i] != NULL;
 	     i++)
-		if (strcmp(input->words[i], choice) == 0)
-			return choice;
+		if (is_word(input, i, choice))
+			return input->words[i];
 	return NULL;
 }
 
@@ -189,7 +197,7 @@ put_words(struct view *view, json_t *object,
 		view_words(view, word, "word", input->words[i]);
 		view_words(view, word, "title", title);
 		view_bool(view, word, "chosen",
-		    value != NULL && strcmp(value, input->words[i]) == 0);
+		    value != NULL && is_word(input, i, value));
 		if (input->usual != NULL &&
 		    strcmp(input->usual, input->words[i]) == 0)
 			usual = title;

@@ -153,6 +153,37 @@ void expr_step(struct expr_cell *cell, const struct expr_node *node,
  * many. */
 void expr_slopes(struct interval *slopes, const struct expr_cell *cells,
     const struct expr *expr, size_t last, unsigned name);
+bool expr_is_end(const struct expr_node *node); /* low, high or middle */
+
+/* What the names can be. */
+struct expr_box {
+	struct interval at[EXPR_NAMES_MAX];
+	unsigned words[EXPR_NAMES_MAX]; /* of choices */
+};
+
+/* One question about an expression. */
+struct expr_look {
+	const struct expr *expr;
+	struct expr_box full;
+	struct expr_cell ends[EXPR_NODES_MAX]; /* low, high, middle */
+	long budget; /* steps left for looking closer */
+};
+
+/* What the expression up to a node can be: its ends, each between what is
+ * sure and what is attained. */
+struct expr_sharp {
+	struct interval low;
+	struct interval high;
+	unsigned char trouble;
+	short where;
+};
+
+/* Work out every node up to `last` over a box. `closer`: where something
+ * seems to be out of bounds, look closer. */
+void expr_pass(struct expr_cell *cells, struct expr_look *look, size_t last,
+    const struct expr_box *box, bool closer);
+void expr_sharpen(struct expr_sharp *sharp, struct expr_look *look, size_t last,
+    const struct expr_box *box, bool closer);
 /* The sentence for a trouble. */
 enum lw_status expr_complain(const struct expr_node *node,
     enum expr_trouble trouble, bool surely, struct lw_err *err);

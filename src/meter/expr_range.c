@@ -1,11 +1,6 @@
 /*
- * All that an expression can be: natural interval extension over the box of
- * what its names can be, then again at the corner of every name in which the
- * slope keeps its sign, for either end. The single step is left to
- * meter/expr_step.c, slopes to meter/expr_slope.c.
- *
- * Each time some names were settled the slopes of the others are looked at
- * again over the smaller box, ROUNDS times at most.
+ * All that an expression can be: over each case of the choices that are open,
+ * what meter/expr_sharp.c makes of it.
  */
 #include "meter/expr_inside.h"
 
@@ -15,239 +10,144 @@
 #include <string.h>
 
 enum {
-	ROUNDS = 3,
-	RESCUES = 32 /* divisors and the like that are looked at closer */
+	BUDGET = 1000000, /* steps; a usual expression takes a few hundred */
+	CASES_MAX = 32
 };
 
-struct box {
-	struct interval at[EXPR_NAMES_MAX];
-	unsigned words[EXPR_NAMES_MAX]; /* of choices */
+/* The cases of one choice that is open: a word that is asked for, or all the
+ * others together. */
+struct open {
+	unsigned cases[30];
+	size_t count;
+	size_t at; /* the one that is looked at */
+	size_t name;
 };
 
-/* One question about an expression. */
-struct look {
-	const struct expr *expr;
-	struct box full;
-	struct expr_cell ends[EXPR_NODES_MAX]; /* low, high, middle */
-	int rescues;			       /* left */
+struct opens {
+	struct open of[EXPR_NAMES_MAX];
+	size_t count;
 };
 
-/* What the expression up to a node can be: its ends, each between what is
- * sure and what is attained. */
-struct sharp {
-	struct interval low;
-	struct interval high;
-	unsigned char trouble;
-	short where;
-};
-
-static void sharpen(struct sharp *sharp, struct look *look, size_t last,
-    const struct box *box, bool may_rescue);
-
-static bool
-is_end(const struct expr_node *node)
+static unsigned
+all_words(const char *const *words)
 {
-	return node->op == EXPR_LOW || node->op == EXPR_HIGH ||
-	       node->op == EXPR_MIDDLE;
+	unsigned mask = 0;
+	size_t i;
+
+	for (i = 0; words[i] != NULL && i < 30; i++)
+		mask |= 1u << i;
+	return mask;
 }
 
+/* The cases of a choice; none where it is not open. */
 static void
-read_name(struct expr_cell *cell, struct interval x)
+open_one(struct open *open, const struct expr *expr, size_t last, size_t name,
+    unsigned possible)
 {
-	memset(cell, 0, sizeof *cell);
-	cell->value = x;
-	if (interval_is_finite(x) && x.low <= x.high)
-		return;
-	cell->value = interval_of(0, 0);
-	cell->trouble = EXPR_BAD_VALUE;
-	cell->where = -1;
-}
+	unsigned asked = 0, rest, bit;
+	size_t i;
 
-/* No word at all is as little known as all of them. */
-static void
-read_choice(struct expr_cell *cell, unsigned possible, unsigned words)
-{
-	memset(cell, 0, sizeof *cell);
+	memset(open, 0, sizeof *open);
+	open->name = name;
 	if (possible == 0)
-		cell->truth = EXPR_EITHER;
-	else if ((possible & ~words) == 0)
-		cell->truth = EXPR_TRUE;
-	else
-		cell->truth =
-		    (possible & words) == 0 ? EXPR_FALSE : EXPR_EITHER;
+		possible = all_words(expr->choices[name]);
+	for (i = 0; i <= last; i++)
+		if (expr->nodes[i].op == EXPR_CHOICE &&
+		    expr->nodes[i].name == (short)name)
+			asked |= expr->nodes[i].words & possible;
+	rest = possible & ~asked;
+	for (bit = 1; bit <= asked && asked != 0; bit <<= 1)
+		if ((asked & bit) != 0)
+			open->cases[open->count++] = bit;
+	if (rest != 0 && open->count < 30)
+		open->cases[open->count++] = rest;
 }
 
-/* A divisor, or what a ln is of, seems to be out of bounds: look at it more
- * closely than the natural extension does. */
 static void
-rescue(
-    struct expr_cell *cells, struct look *look, const struct box *box, size_t i)
+find_opens(struct opens *opens, const struct expr_look *look, size_t last)
 {
-	const struct expr_node *node = &look->expr->nodes[i];
-	short operand = node->operand[node->op == EXPR_DIV ? 1 : 0];
-	struct sharp sharp;
+	const struct expr *expr = look->expr;
+	size_t name, product = 1;
+	struct open *open;
 
-	if (look->rescues == 0 || cells[i].where != -1 ||
-	    cells[i].trouble >= EXPR_TOO_BIG ||
-	    interval_is_point(cells[operand].value))
-		return;
-	look->rescues--;
-	sharpen(&sharp, look, (size_t)operand, box, false);
-	if (sharp.trouble != EXPR_FINE)
-		return;
-	cells[operand].value = interval_of(sharp.low.low, sharp.high.high);
-	expr_step(&cells[i], node, cells);
-}
-
-/* Work out every node up to `last` over a box. */
-static void
-pass(struct expr_cell *cells, struct look *look, size_t last,
-    const struct box *box, bool may_rescue)
-{
-	const struct expr_node *node;
-	size_t i;
-
-	for (i = 0; i <= last; i++) {
-		node = &look->expr->nodes[i];
-		if (node->op == EXPR_NAME)
-			read_name(&cells[i], box->at[node->name]);
-		else if (node->op == EXPR_CHOICE)
-			read_choice(
-			    &cells[i], box->words[node->name], node->words);
-		else if (is_end(node))
-			cells[i] = look->ends[i];
-		else
-			expr_step(&cells[i], node, cells);
-		if (cells[i].trouble != EXPR_FINE && may_rescue)
-			rescue(cells, look, box, i);
-		if (cells[i].trouble != EXPR_FINE && cells[i].where < 0)
-			cells[i].where = (short)i;
+	opens->count = 0;
+	for (name = 0; name < expr->name_count; name++) {
+		if (expr->choices[name] == NULL)
+			continue;
+		open = &opens->of[opens->count];
+		open_one(open, expr, last, name, look->full.words[name]);
+		if (open->count < 2 || product * open->count > CASES_MAX)
+			continue;
+		product *= open->count;
+		opens->count++;
 	}
 }
 
-/* Settle the names in which a node only rises or only falls, for its lower or
- * its upper end. Returns whether one was. `left`: one is still open. */
+/* The next case, as an odometer turns. False after the last one. */
 static bool
-settle(struct box *box, bool *left, const struct look *look,
-    const struct expr_cell *cells, size_t last, bool upper)
+next_case(struct opens *opens)
 {
-	struct interval slopes[EXPR_NODES_MAX], slope;
-	unsigned names = look->expr->nodes[last].names;
-	bool any = false;
-	struct box settled = *box;
-	unsigned i;
-
-	*left = false;
-	for (i = 0; i < look->expr->name_count; i++) {
-		if ((names >> i & 1) == 0 || look->expr->choices[i] != NULL ||
-		    interval_is_point(box->at[i]))
-			continue;
-		expr_slopes(slopes, cells, look->expr, last, i);
-		slope = slopes[last];
-		if (slope.low < 0 && slope.high > 0) {
-			*left = true;
-			continue;
-		}
-		any = true;
-		if ((slope.low >= 0) == upper)
-			settled.at[i].low = box->at[i].high;
-		else
-			settled.at[i].high = box->at[i].low;
-	}
-	*box = settled;
-	return any;
-}
-
-/* What is attained somewhere in the box: at its middle. */
-static void
-attain(struct interval *end, struct expr_cell *cells, struct look *look,
-    size_t last, struct box box, bool upper)
-{
-	double value;
 	size_t i;
 
-	for (i = 0; i < look->expr->name_count; i++) {
-		value = interval_middle(box.at[i]);
-		box.at[i] = interval_of(value, value);
-		box.words[i] &= ~box.words[i] + 1;
-		if (box.words[i] == 0)
-			box.words[i] = 1;
+	for (i = 0; i < opens->count; i++) {
+		if (++opens->of[i].at < opens->of[i].count)
+			return true;
+		opens->of[i].at = 0;
 	}
-	pass(cells, look, last, &box, false);
-	if (cells[last].trouble != EXPR_FINE)
-		return;
-	if (upper)
-		end->low =
-		    fmax(end->low, fmin(cells[last].value.low, end->high));
-	else
-		end->high =
-		    fmin(end->high, fmax(cells[last].value.high, end->low));
-}
-
-/* One end, from the cells over the whole box. */
-static struct interval
-sharpen_end(struct look *look, size_t last, struct box box,
-    const struct expr_cell *full, bool upper, bool may_rescue)
-{
-	struct expr_cell cells[EXPR_NODES_MAX];
-	struct interval end = full[last].value;
-	bool left = true;
-	int round;
-
-	memcpy(cells, full, (last + 1) * sizeof *cells);
-	for (round = 0; round < ROUNDS && left; round++) {
-		if (!settle(&box, &left, look, cells, last, upper))
-			break;
-		pass(cells, look, last, &box, may_rescue);
-		if (cells[last].trouble != EXPR_FINE)
-			break;
-		end = cells[last].value;
-	}
-	if (!interval_is_point(end))
-		attain(&end, cells, look, last, box, upper);
-	return end;
+	return false;
 }
 
 static void
-sharpen(struct sharp *sharp, struct look *look, size_t last,
-    const struct box *box, bool may_rescue)
+widen(struct expr_sharp *sharp, const struct expr_sharp *by)
 {
-	struct expr_cell cells[EXPR_NODES_MAX];
-	struct interval *low = &sharp->low, *high = &sharp->high, swap;
-
-	pass(cells, look, last, box, may_rescue);
-	sharp->trouble = cells[last].trouble;
-	sharp->where = cells[last].where;
-	if (sharp->trouble != EXPR_FINE)
-		return;
-	*low = *high = cells[last].value;
-	if (interval_is_point(*low))
-		return;
-	*low = sharpen_end(look, last, *box, cells, false, may_rescue);
-	*high = sharpen_end(look, last, *box, cells, true, may_rescue);
-	/* Corners of what hardly varies may be rounded past each other. */
-	if (low->low > high->high) {
-		swap = *low;
-		*low = *high;
-		*high = swap;
+	sharp->low = interval_min(sharp->low, by->low);
+	sharp->high = interval_max(sharp->high, by->high);
+	if (sharp->trouble == EXPR_FINE) {
+		sharp->trouble = by->trouble;
+		sharp->where = by->where;
 	}
+}
+
+/* Over every case of what is open. */
+static void
+sharpen_cases(struct expr_sharp *sharp, struct expr_look *look, size_t last)
+{
+	struct expr_box box = look->full;
+	struct expr_sharp one;
+	struct opens opens;
+	bool first = true;
+	size_t i;
+
+	find_opens(&opens, look, last);
+	if (look->budget <= 0)
+		opens.count = 0;
+	do {
+		for (i = 0; i < opens.count; i++)
+			box.words[opens.of[i].name] =
+			    opens.of[i].cases[opens.of[i].at];
+		expr_sharpen(&one, look, last, &box, true);
+		if (first)
+			*sharp = one;
+		else
+			widen(sharp, &one);
+		first = false;
+	} while (next_case(&opens) && sharp->trouble == EXPR_FINE);
 }
 
 /* low(), high(), middle(): numbers that the whole box gives. */
 static void
-find_ends(struct look *look)
+find_ends(struct expr_look *look)
 {
 	const struct expr *expr = look->expr;
 	struct expr_cell *cell;
-	struct sharp sharp;
+	struct expr_sharp sharp;
 	size_t i;
 
 	for (i = 0; i < expr->count; i++) {
-		if (!is_end(&expr->nodes[i]))
+		if (!expr_is_end(&expr->nodes[i]))
 			continue;
 		cell = &look->ends[i];
-		sharpen(&sharp, look, (size_t)expr->nodes[i].operand[0],
-		    &look->full, true);
+		sharpen_cases(&sharp, look, (size_t)expr->nodes[i].operand[0]);
 		memset(cell, 0, sizeof *cell);
 		cell->trouble = sharp.trouble;
 		cell->where = sharp.where;
@@ -264,13 +164,13 @@ find_ends(struct look *look)
 }
 
 static void
-begin(
-    struct look *look, const struct expr *expr, const struct expr_value *values)
+begin(struct expr_look *look, const struct expr *expr,
+    const struct expr_value *values)
 {
 	size_t i;
 
 	look->expr = expr;
-	look->rescues = RESCUES;
+	look->budget = BUDGET;
 	for (i = 0; i < expr->name_count; i++) {
 		look->full.at[i] = interval_of(0, 0);
 		look->full.words[i] = values[i].choices;
@@ -282,9 +182,22 @@ begin(
 		find_ends(look);
 }
 
+/* Nothing varies. */
+static bool
+is_exact(const struct expr_look *look)
+{
+	size_t i;
+
+	for (i = 0; i < look->expr->name_count; i++)
+		if (look->expr->choices[i] != NULL ||
+		    !interval_is_point(look->full.at[i]))
+			return false;
+	return true;
+}
+
 static enum lw_status
-complain(const struct look *look, unsigned trouble, short where, bool surely,
-    struct lw_err *err)
+complain(const struct expr_look *look, unsigned trouble, short where,
+    bool surely, struct lw_err *err)
 {
 	return expr_complain(
 	    &look->expr->nodes[where], (enum expr_trouble)trouble, surely, err);
@@ -294,13 +207,14 @@ enum lw_status
 expr_range(struct expr_range *range, const struct expr *expr,
     const struct expr_value *values, struct lw_err *err)
 {
-	struct look look;
-	struct sharp sharp;
+	struct expr_look look;
+	struct expr_sharp sharp;
 
 	begin(&look, expr, values);
-	sharpen(&sharp, &look, expr->root, &look.full, true);
+	sharpen_cases(&sharp, &look, expr->root);
 	if (sharp.trouble != EXPR_FINE)
-		return complain(&look, sharp.trouble, sharp.where, false, err);
+		return complain(
+		    &look, sharp.trouble, sharp.where, is_exact(&look), err);
 	range->low = sharp.low.low;
 	range->high = sharp.high.high;
 	return LW_OK;
@@ -311,8 +225,8 @@ expr_number(double *number, const struct expr *expr,
     const struct expr_value *values, struct lw_err *err)
 {
 	struct expr_cell cells[EXPR_NODES_MAX];
-	struct look look;
-	struct box box;
+	struct expr_look look;
+	struct expr_box box;
 	size_t i, last = expr->root;
 
 	begin(&look, expr, values);
@@ -325,10 +239,10 @@ expr_number(double *number, const struct expr *expr,
 			box.at[i] =
 			    interval_of(values[i].nominal, values[i].nominal);
 	}
-	pass(cells, &look, last, &box, false);
+	expr_pass(cells, &look, last, &box, false);
 	if (cells[last].trouble != EXPR_FINE)
-		return complain(
-		    &look, cells[last].trouble, cells[last].where, true, err);
+		return complain(&look, cells[last].trouble, cells[last].where,
+		    expr->ends == 0, err);
 	*number = interval_middle(cells[last].value);
 	return LW_OK;
 }

@@ -43,6 +43,7 @@ static void
 say_name(struct saying *saying, const struct expr_slot *slot)
 {
 	const char *text = saying->texts[slot->name];
+	const char *after = saying->expr->text + slot->at + slot->length;
 	bool whole = slot->length == strlen(saying->expr->text);
 	bool apart;
 
@@ -50,8 +51,10 @@ say_name(struct saying *saying, const struct expr_slot *slot)
 		say_n(saying, saying->expr->text + slot->at, slot->length);
 		return;
 	}
+	after += strspn(after, " ");
 	apart = !whole && (text[0] == '-' || strchr(text, '/') != NULL ||
-			      strstr(text, "\xC2\xB1") != NULL);
+			      strstr(text, "\xC2\xB1") != NULL ||
+			      (*after == '^' && strchr(text, ' ') != NULL));
 	if (apart)
 		say(saying, "(");
 	say(saying, text);

@@ -2,8 +2,11 @@
  * reckoners. */
 #include "meter/conductor.h"
 
+#include "base/num.h"
+
 #include <math.h>
 #include <stddef.h>
+#include <string.h>
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 
@@ -84,13 +87,15 @@ conductor_find(struct conductor *conductor, double area)
 			    CONDUCTOR_IEC, iec[i].size, iec[i].ohms};
 }
 
-double
-conductor_size_for(double area)
+const char *
+conductor_size_for(double ohms_per_metre)
 {
+	double ohms;
 	size_t i;
 
 	for (i = 0; i < COUNT(iec); i++)
-		if (iec[i].mm2 * 1e-6 >= area)
-			return iec[i].mm2 * 1e-6;
-	return 0;
+		if (num_parse(&ohms, iec[i].ohms, strlen(iec[i].ohms)) &&
+		    ohms / 1000 <= ohms_per_metre)
+			return iec[i].size;
+	return NULL;
 }

@@ -22,8 +22,8 @@ struct conductor {
 /* What the tables have of a cross-section in m2, to half a percent. */
 void conductor_find(struct conductor *conductor, double area);
 
-/* The cross-section in m2 of the smallest IEC size that has at least that; 0
- * where there is none. */
-double conductor_size_for(double area);
+/* The smallest class 5 size that has no more than so many ohm a metre at
+ * 20 degC ("50 mm2"); NULL where there is none. */
+const char *conductor_size_for(double ohms_per_metre);
 
 #endif

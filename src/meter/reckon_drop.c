@@ -61,7 +61,6 @@ static const struct lw_reckon_input inputs[] = {
 
 /* Army TM 10-3930-671-24: a whole circuit, 0.20 V per 100 A. */
 static const double CIRCUIT_OHMS = 0.20 / 100;
-static const double COPPER = 1e-6 / 58; /* ohm m, at 20 degC */
 
 enum { FORMULA_MAX = 160 };
 
@@ -157,7 +156,10 @@ remark_rule(struct reckon *reckon, double drop)
 {
 	double amps = reckon_quantity(reckon, "amps")->value;
 	double length = reckon_quantity(reckon, "length")->value;
-	double allowed = CIRCUIT_OHMS * amps, size;
+	double warmth = reckon_quantity(reckon, "temperature")->value;
+	double allowed = CIRCUIT_OHMS * amps;
+	const char *size = conductor_size_for(
+	    CIRCUIT_OHMS / length / (1 + 0.00393 * (warmth - 293.15)));
 
 	if (drop <= allowed) {
 		reckon_remark(reckon,
@@ -173,11 +175,11 @@ remark_rule(struct reckon *reckon, double drop)
 		    "100 A, here %s: the cable alone takes %s of it.",
 		    reckon_say(reckon, allowed, "V"),
 		    reckon_say(reckon, drop / allowed, "%"));
-		size = conductor_size_for(COPPER * length / CIRCUIT_OHMS);
-		if (size > 0)
+		if (size != NULL)
 			reckon_remark(reckon,
-			    "It would take %s or a shorter loop.",
-			    reckon_say(reckon, size, "mm2"));
+			    "To keep to that the cable would have to be %s or "
+			    "more, or shorter.",
+			    size);
 	}
 	reckon_source(reckon, "0.20 V per 100 A: Army TM 10-3930-671-24");
 }

@@ -201,7 +201,7 @@ remark_tables(struct reckon *reckon, const struct cable *cable)
 		    "that cross-section. It is no rating: insulation burns "
 		    "long before.");
 		reckon_source(reckon,
-		    "W. H. Preece's fusing current of copper: 10244 A times "
+		    "Preece's fusing current of copper: 10244 A times "
 		    "the diameter in inches to the power of 1.5");
 	}
 	if (!cable->tabled)

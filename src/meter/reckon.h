@@ -83,6 +83,8 @@ void reckon_level(struct reckon *reckon, double y, const char *format, ...)
 /* What a pack or a charged bus of that voltage is classed as (50 V, 60 V), and
  * that one which is called by a round voltage charges to more. */
 void reckon_voltage_class(struct reckon *reckon, double volts);
+/* The same of a voltage that is surely the highest. */
+void reckon_full_class(struct reckon *reckon, double volts);
 
 /* --- the reckoners, one a file ------------------------------------------ */
 

@@ -47,6 +47,16 @@ say_class(struct reckon *reckon, double volts)
 }
 
 void
+reckon_full_class(struct reckon *reckon, double volts)
+{
+	say_class(reckon, volts);
+	reckon_source(reckon,
+	    "50 V: 29 CFR 1910.333(a)(1), for workplaces; adapted here");
+	reckon_source(reckon,
+	    "60 V DC: 49 CFR 571.305, for road vehicles; borrowed here");
+}
+
+void
 reckon_voltage_class(struct reckon *reckon, double volts)
 {
 	double full = volts / LEAD_CELL_NAME * LEAD_CELL_FULL;
@@ -58,11 +68,7 @@ reckon_voltage_class(struct reckon *reckon, double volts)
 		    "highest voltage of yours as volts.",
 		    reckon_say(reckon, volts, "V"),
 		    reckon_say(reckon, full, "V"));
-	say_class(reckon, is_name(volts) ? full : volts);
-	reckon_source(reckon,
-	    "50 V: 29 CFR 1910.333(a)(1), for workplaces; adapted here");
-	reckon_source(reckon,
-	    "60 V DC: 49 CFR 571.305, for road vehicles; borrowed here");
+	reckon_full_class(reckon, is_name(volts) ? full : volts);
 	if (is_name(volts))
 		reckon_source(reckon,
 		    "2.45 V a lead-acid cell while charging: from memory");

@@ -5,7 +5,9 @@
 #include "base/err.h"
 #include "base/num.h"
 #include "base/utf8.h"
+#include "meter/expr.h"
 #include "pack/lists.h"
+#include "pack/values.h"
 
 #include <lampwright/reading.h>
 #include <string.h>
@@ -240,9 +242,8 @@ read_yes(struct pack_spot *spot, void *item)
 	pack_put_bool(item, spot->field->offset, strcmp(text, "yes") == 0);
 }
 
-/* A number that was written without its unit. */
-static bool
-is_bare(const char *text)
+bool
+pack_is_bare(const char *text)
 {
 	char plain[64];
 	size_t length = strlen(text), i;
@@ -266,7 +267,7 @@ read_quantity(struct pack_spot *spot, void *item)
 
 	if (text == NULL)
 		return;
-	if (is_bare(text)) {
+	if (pack_is_bare(text)) {
 		pack_tell(spot->file, spot->node->at, "bad-quantity",
 		    "\"%s\" needs its unit, as in %s %s", spot->field->key,
 		    pack_quote(spot->file->set, text), unit);
@@ -299,13 +300,28 @@ read_minutes(struct pack_spot *spot, void *item)
 	pack_put_double(item, spot->field->offset, value);
 }
 
+/* Whether a band's end that is no quantity is meant to be an expression: it
+ * has an operator or a bracket, or is a name by itself. */
+static bool
+is_expression(const char *text)
+{
+	const char *sign = text + strspn(text, "-+ ");
+
+	if (strstr(text, "+/-") != NULL)
+		return false;
+	return (*sign >= 'a' && *sign <= 'z' && strchr(sign, ' ') == NULL) ||
+	       strpbrk(text, "(*/^") != NULL || strstr(text, " + ") != NULL ||
+	       strstr(text, " - ") != NULL;
+}
+
+/* What it comes to is told once all values are known. */
 static void
 read_bound(struct pack_spot *spot, void *item)
 {
 	struct lw_err err = {0};
 	double value = 0;
 	const char *text = pack_field_text(
-	    spot->file, spot->node, spot->field->key, PACK_LINE_MAX, true);
+	    spot->file, spot->node, spot->field->key, EXPR_TEXT_MAX, true);
 
 	if (text == NULL || spot->unit_bad)
 		return;
@@ -314,13 +330,16 @@ read_bound(struct pack_spot *spot, void *item)
 		    "the check has no \"unit\", so it takes no reading; give "
 		    "it one or leave \"%s\" out",
 		    spot->field->key);
-	} else if (is_bare(text)) {
+	} else if (pack_is_bare(text)) {
 		pack_tell(spot->file, spot->node->at, "band-without-unit",
 		    "\"%s\" needs its unit, as in %s %s", spot->field->key,
 		    pack_quote(spot->file->set, text), spot->unit);
 	} else if (lw_reading_parse(&value, text, spot->unit, &err) != LW_OK) {
-		pack_tell(
-		    spot->file, spot->node->at, "bad-quantity", "%s", err.text);
+		if (is_expression(text))
+			pack_put_text(item, spot->field->third, text);
+		else
+			pack_tell(spot->file, spot->node->at, "bad-quantity",
+			    "%s", err.text);
 	}
 	pack_put_double(item, spot->field->offset, value);
 	pack_put_bool(item, spot->field->second, true);
@@ -375,6 +394,16 @@ pack_field_read(struct pack_spot *spot, void *item)
 		break;
 	case PACK_BOUND:
 		read_bound(spot, item);
+		break;
+	case PACK_FORMULA:
+		text = pack_field_text(
+		    spot->file, spot->node, field->key, EXPR_TEXT_MAX, true);
+		pack_put_text(item, field->offset, text);
+		break;
+	case PACK_KEY:
+	case PACK_MEASURE:
+	case PACK_LIMIT:
+		pack_value_read(spot, item);
 		break;
 	default:
 		pack_list_read(spot, item);

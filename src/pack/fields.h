@@ -9,7 +9,7 @@ struct pack_spot {
 	struct pack_file *file;
 	const struct pack_field *field;
 	const struct pack_node *node;
-	const char *unit; /* of the bands; NULL where the check has none */
+	const char *unit; /* of the bands or the value; NULL: none was given */
 	bool unit_bad;	  /* it has one that is told already */
 };
 
@@ -28,6 +28,9 @@ const char *pack_field_text(const struct pack_file *file,
 /* An id that an item gets, the text even where it is told to be bad. */
 const char *pack_field_id(const struct pack_file *file,
     const struct pack_node *node, const char *key);
+
+/* A number that was written without its unit. */
+bool pack_is_bare(const char *text);
 
 void pack_put_text(void *item, size_t offset, const char *text);
 void pack_put_double(void *item, size_t offset, double value);

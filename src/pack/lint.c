@@ -2,6 +2,7 @@
  * comes before them, trees and power states are left to lint_checks.c,
  * lint_after.c, lint_trees.c and lint_states.c. */
 #include "base/err.h"
+#include "pack/names.h"
 #include "pack/set.h"
 
 static void
@@ -29,6 +30,10 @@ pack_lint(struct pack_set *set, struct lw_err *err)
 	const struct pack_item *item;
 	size_t i;
 
+	if (status == LW_OK)
+		status = pack_names_load(set, err);
+	if (status == LW_OK)
+		status = pack_lint_values(set, err);
 	for (i = 0; i < set->item_count && status == LW_OK; i++) {
 		item = set->items[i];
 		if (item->item == NULL)

@@ -1,5 +1,6 @@
 /* The bands of a check that takes a reading: together they cover every
- * reading once. */
+ * reading once. Those with an expression are left to lint_chain.c. */
+#include "pack/chain.h"
 #include "pack/set.h"
 
 #include <lampwright/reading.h>
@@ -127,6 +128,10 @@ pack_lint_bands(const struct pack_file *file, const struct lw_check *check,
 
 	if (check->unit == NULL)
 		return;
+	if (pack_chain_is(check)) {
+		pack_lint_chain(file, check, node);
+		return;
+	}
 	bands = bands_of(file, check, node, &count);
 	if (bands == NULL)
 		return;

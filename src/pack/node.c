@@ -234,13 +234,29 @@ check_properties(struct reader *reader, const yaml_event_t *event,
 		    "out");
 }
 
+/* Where the first letter of a text of so many stands, where it is written on
+ * one line as it is; 0 otherwise. */
+static unsigned
+first_column(const yaml_event_t *event, size_t letters)
+{
+	size_t begin = event->start_mark.column, end = event->end_mark.column;
+	size_t quote = event->data.scalar.style != YAML_PLAIN_SCALAR_STYLE;
+
+	if (event->start_mark.line != event->end_mark.line ||
+	    event->data.scalar.anchor != NULL ||
+	    event->data.scalar.tag != NULL ||
+	    begin + letters + 2 * quote != end)
+		return 0;
+	return (unsigned)(begin + quote) + 1;
+}
+
 static struct pack_node *
 scalar(struct reader *reader, const yaml_event_t *event)
 {
 	struct pack_node *node =
 	    new_node(reader, PACK_NODE_TEXT, event->start_mark);
 	const char *text = (const char *)event->data.scalar.value;
-	size_t length = event->data.scalar.length, at = 0, n;
+	size_t length = event->data.scalar.length, at = 0, letters = 0, n;
 	uint32_t point = 0;
 
 	if (node == NULL)
@@ -264,8 +280,10 @@ scalar(struct reader *reader, const yaml_event_t *event)
 			break;
 		}
 		at += n;
+		letters++;
 	}
 	node->length = length;
+	node->column = first_column(event, letters);
 	node->text = arena_dup_n(reader->arena, text, length);
 	if (node->text == NULL) {
 		reader->file->set->no_memory = true;

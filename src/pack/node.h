@@ -26,6 +26,8 @@ struct pack_node {
 	size_t count;	  /* of a list or map */
 	const char *text; /* of a text; no NUL within */
 	size_t length;
+	unsigned column; /* of a text that stands on one line letter by letter:
+			  * where its first one does; 0 otherwise */
 };
 
 #define PACK_NODES_MAX 400000 /* of one file */

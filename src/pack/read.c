@@ -6,6 +6,7 @@
 #include "pack/fields.h"
 #include "pack/lists.h"
 #include "pack/nearest.h"
+#include "pack/values.h"
 
 #include <string.h>
 
@@ -158,6 +159,9 @@ read_items(struct pack_spot *spot, void *pack)
 			pack_finish_device(spot->file,
 			    (struct lw_device *)(void *)item, node,
 			    set->told == before);
+		if (schema->kind == PACK_VALUE && set->told == before)
+			pack_finish_value(
+			    spot->file, (struct lw_value *)(void *)item, node);
 		whole = set->told == before;
 		id = item_id(node);
 		if (id != NULL)
@@ -170,6 +174,38 @@ read_items(struct pack_spot *spot, void *pack)
 	}
 	pack_put_list(pack, spot->field->offset, count > 0 ? items : NULL);
 	pack_put_size(pack, spot->field->second, count);
+}
+
+/* The words of a choice and their titles, each list ending with NULL. */
+static void
+read_choices(struct pack_spot *spot, void *item)
+{
+	struct choices {
+		const struct pack_choice *items;
+		size_t count;
+	} list = {NULL, 0};
+	struct lw_arena *arena = spot->file->set->arena;
+	struct pack_field parts = *spot->field;
+	struct pack_spot inner = *spot;
+	const char **words, **titles;
+	size_t i;
+
+	parts.offset = offsetof(struct choices, items);
+	parts.second = offsetof(struct choices, count);
+	inner.field = &parts;
+	read_parts(&inner, &list);
+	words = arena_array(arena, list.count + 1, sizeof *words);
+	titles = arena_array(arena, list.count + 1, sizeof *titles);
+	if (words == NULL || titles == NULL) {
+		spot->file->set->no_memory = true;
+		return;
+	}
+	for (i = 0; i < list.count; i++) {
+		words[i] = list.items[i].id;
+		titles[i] = list.items[i].title;
+	}
+	pack_put_list(item, spot->field->offset, words);
+	pack_put_list(item, spot->field->second, titles);
 }
 
 static void
@@ -251,6 +287,9 @@ read_value(struct pack_spot *spot, void *item)
 		break;
 	case PACK_DO:
 		read_do(spot, item);
+		break;
+	case PACK_CHOICES:
+		read_choices(spot, item);
 		break;
 	case PACK_NEXT:
 		read_next(spot, item);

@@ -8,7 +8,7 @@ const char *
 pack_kind_name(enum pack_kind kind)
 {
 	static const char *const names[] = {"device", "fault", "symptom",
-	    "cause", "check", "point", "tree", "caution", "part"};
+	    "cause", "check", "point", "tree", "caution", "value", "part"};
 
 	return names[kind];
 }
@@ -61,6 +61,30 @@ parse_likelihood(unsigned *value, const char *word, struct lw_err *err)
 	    "how often is always, usually, sometimes, rarely or never");
 }
 
+/* Lists are built in alone. */
+static enum lw_status
+parse_value_kind(unsigned *value, const char *word, struct lw_err *err)
+{
+	enum lw_value_kind kind;
+
+	if (lw_value_kind_parse(&kind, word, NULL) == LW_OK &&
+	    kind != LW_VALUE_LIST) {
+		*value = (unsigned)kind;
+		return LW_OK;
+	}
+	return err_set(err, LW_BAD_INPUT,
+	    "the kind of a value is choice, quantity or accuracy");
+}
+
+static const char *
+name_value_kind(unsigned value)
+{
+	return lw_value_kind_name((enum lw_value_kind)value);
+}
+
+static const struct pack_words value_kind_words = {
+    parse_value_kind, name_value_kind, false};
+
 static const struct pack_words weight_words = {parse_weight, NULL, false};
 static const struct pack_words likelihood_words = {
     parse_likelihood, NULL, true};
@@ -68,6 +92,7 @@ static const struct pack_words likelihood_words = {
 /* clang-format off */
 #define IN(type, member) .offset = offsetof(struct type, member)
 #define COUNT(type, member) .second = offsetof(struct type, member)
+#define SAYS(type, member) .third = offsetof(struct type, member)
 #define NEEDED .missing = "missing"
 #define HOUR .unit = "s", .most = 3600
 #define END {.key = NULL}
@@ -198,9 +223,10 @@ static const struct pack_schema cause_schema = {
 static const struct pack_field outcome_fields[] = {
 	{"id", PACK_ID, IN(lw_outcome, id), NEEDED},
 	{"title", PACK_LINE, IN(lw_outcome, title), NEEDED},
-	{"from", PACK_BOUND, IN(lw_outcome, from), COUNT(lw_outcome, has_from)},
+	{"from", PACK_BOUND, IN(lw_outcome, from), COUNT(lw_outcome, has_from),
+	    SAYS(lw_outcome, from_says)},
 	{"below", PACK_BOUND, IN(lw_outcome, below),
-	    COUNT(lw_outcome, has_below)},
+	    COUNT(lw_outcome, has_below), SAYS(lw_outcome, below_says)},
 	{"expected", PACK_YES, IN(lw_outcome, expected)},
 	{"say", PACK_TEXT, IN(lw_outcome, say)},
 	{"enters", PACK_WORD, IN(lw_outcome, enters), .words = &power_words},
@@ -320,6 +346,42 @@ static const struct pack_schema caution_schema = {
 	offsetof(struct lw_caution, at), caution_fields
 };
 
+static const struct pack_field choice_fields[] = {
+	{"id", PACK_ID, IN(pack_choice, id), NEEDED},
+	{"title", PACK_LINE, IN(pack_choice, title), NEEDED},
+	END
+};
+static const struct pack_schema choice_schema = {
+	"a choice", PACK_INNER, sizeof(struct pack_choice),
+	offsetof(struct pack_choice, at), choice_fields
+};
+
+/* `unit` stands before what is read in it. */
+static const struct pack_field value_fields[] = {
+	{"id", PACK_KEY, IN(lw_value, id), NEEDED},
+	{"title", PACK_LINE, IN(lw_value, title), NEEDED},
+	{"part", PACK_LINE, IN(lw_value, part), NEEDED},
+	{"kind", PACK_WORD, IN(lw_value, kind), NEEDED,
+	    .words = &value_kind_words},
+	{"help", PACK_TEXT, IN(lw_value, help), NEEDED},
+	{"where", PACK_TEXT, IN(lw_value, where), NEEDED},
+	{"unit", PACK_MEASURE, IN(lw_value, unit)},
+	{"from", PACK_LIMIT, IN(lw_value, low)},
+	{"to", PACK_LIMIT, IN(lw_value, high)},
+	{"tolerance", PACK_LINE, IN(lw_value, tolerance)},
+	{"usual", PACK_LINE, IN(lw_value, usual)},
+	{"worked", PACK_FORMULA, IN(lw_value, worked)},
+	{"choices", PACK_CHOICES, IN(lw_value, choices),
+	    COUNT(lw_value, choice_titles), .items = &choice_schema,
+	    .most = PACK_CHOICES_MAX},
+	{"source", PACK_TEXT, IN(lw_value, source)},
+	END
+};
+static const struct pack_schema value_schema = {
+	"a value", PACK_VALUE, sizeof(struct lw_value),
+	offsetof(struct lw_value, at), value_fields
+};
+
 #define LIST(key, list, number, schema) \
 	{key, PACK_ITEMS, IN(lw_pack, list), COUNT(lw_pack, number), \
 	    .items = &schema}
@@ -337,6 +399,7 @@ static const struct pack_field pack_fields[] = {
 	LIST("points", points, point_count, point_schema),
 	LIST("trees", trees, tree_count, tree_schema),
 	LIST("cautions", cautions, caution_count, caution_schema),
+	LIST("values", values, value_count, value_schema),
 	END
 };
 const struct pack_schema pack_schema = {

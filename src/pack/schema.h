@@ -21,6 +21,7 @@ enum pack_kind {
 	PACK_POINT,
 	PACK_TREE,
 	PACK_CAUTION,
+	PACK_VALUE,
 	PACK_KINDS,
 	PACK_INNER = PACK_KINDS /* a part of an item */
 };
@@ -42,7 +43,14 @@ enum pack_type {
 	PACK_YES,      /* bool: yes or no */
 	PACK_QUANTITY, /* double in `unit`: over 0, at most `most` */
 	PACK_MINUTES,  /* double: a number of minutes */
-	PACK_BOUND,    /* double, and bool at `second`: a band's end */
+	PACK_BOUND,    /* double, bool at `second`, const char * at `third`: a
+			* band's end, a quantity or an expression */
+	PACK_KEY,      /* const char *: the id of a value of rigs */
+	PACK_MEASURE,  /* const char *: unit of a value, or number */
+	PACK_LIMIT,    /* double: in the value's unit */
+	PACK_FORMULA,  /* const char *: an expression over values, one line */
+	PACK_CHOICES,  /* two lists of texts, at `offset` and `second`, that end
+			* with NULL: ids and titles, of `items` */
 	PACK_LINES,    /* struct lw_texts: one line each */
 	PACK_RULES,    /* struct lw_texts: "key=value" by rig */
 	PACK_ACTION,   /* const char *: an instruction, one line */
@@ -69,6 +77,7 @@ struct pack_field {
 	enum pack_type type;
 	size_t offset;
 	size_t second;
+	size_t third;
 	const char *missing; /* the rule where it is left out; NULL: it may */
 	enum pack_kind refers;
 	const struct pack_words *words;
@@ -85,12 +94,20 @@ struct pack_schema {
 	const struct pack_field *fields;
 };
 
+/* A word of a choice while it is read and written. */
+struct pack_choice {
+	const char *id;
+	const char *title;
+	struct lw_where at;
+};
+
 #define PACK_NO_PLACE ((size_t)-1)
 
 #define PACK_ID_MAX 64	   /* bytes */
 #define PACK_LINE_MAX 100  /* characters of a title */
 #define PACK_TEXT_MAX 2000 /* characters of any other text */
 #define PACK_DO_WORDS 20   /* of an instruction */
+#define PACK_CHOICES_MAX 30 /* an expression tells no more apart */
 #define PACK_REGEXES_MAX \
 	300 /* in all files together: each is tried at length */
 

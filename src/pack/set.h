@@ -11,6 +11,7 @@
 #include "pack/schema.h"
 
 struct pack_set;
+struct pack_names;
 
 struct pack_file {
 	struct pack_set *set;
@@ -59,6 +60,7 @@ struct pack_set {
 	struct pack_map ids;	 /* "kind id" -> struct pack_item */
 	struct pack_map names;	 /* pack name -> struct pack_file */
 	struct pack_map of_book; /* check id -> struct lw_check */
+	struct pack_names *values; /* what expressions may name */
 	bool no_memory;
 	bool broken[PACK_KINDS]; /* an item of the kind was left out */
 	bool unread;		 /* a file was left out */

@@ -10,6 +10,7 @@
 #include "pack/emit.h"
 #include "pack/schema.h"
 
+#include <stdio.h>
 #include <string.h>
 
 static void write_fields(struct pack_emit *emit,
@@ -27,6 +28,7 @@ static void write_fields(struct pack_emit *emit,
 
 TAKE(take_text, const char *)
 TAKE(take_list, const void *)
+TAKE(take_words, const char *const *)
 TAKE(take_size, size_t)
 TAKE(take_bool, bool)
 TAKE(take_double, double)
@@ -174,6 +176,46 @@ write_text(struct pack_emit *emit, const char *key, const char *text)
 }
 
 static void
+write_choices(
+    struct pack_emit *emit, const struct pack_field *field, const void *item)
+{
+	const char *const *words = take_words(item, field->offset);
+	const char *const *titles = take_words(item, field->second);
+	struct pack_choice choice = {NULL, NULL, {0, 0}};
+	size_t i;
+
+	if (words == NULL || words[0] == NULL)
+		return;
+	pack_emit_key(emit, field->key);
+	pack_emit_deeper(emit);
+	for (i = 0; words[i] != NULL; i++) {
+		choice.id = words[i];
+		choice.title = titles[i];
+		pack_emit_item(emit);
+		emit->indent++;
+		write_fields(emit, field->items, &choice, NULL);
+		emit->indent--;
+	}
+	pack_emit_shallower(emit);
+}
+
+/* An end of what is plausible; nothing where the value has no unit. */
+static void
+write_limit(struct pack_emit *emit, const struct pack_field *field,
+    const void *item, const char *unit)
+{
+	char number[32], text[32 + PACK_LINE_MAX];
+
+	if (unit == NULL)
+		return;
+	num_format(number, sizeof number, take_double(item, field->offset));
+	snprintf(text, sizeof text, "%s%s%s", number,
+	    strcmp(unit, "number") == 0 ? "" : " ",
+	    strcmp(unit, "number") == 0 ? "" : unit);
+	write_text(emit, field->key, text);
+}
+
+static void
 write_number(struct pack_emit *emit, const struct pack_field *field,
     const void *item, const char *unit)
 {
@@ -182,6 +224,11 @@ write_number(struct pack_emit *emit, const struct pack_field *field,
 
 	if (field->type == PACK_BOUND && !take_bool(item, field->second))
 		return;
+	if (field->type == PACK_BOUND &&
+	    take_text(item, field->third) != NULL) {
+		write_text(emit, field->key, take_text(item, field->third));
+		return;
+	}
 	if (field->type != PACK_BOUND && !(value > 0))
 		return;
 	if (field->type == PACK_MINUTES)
@@ -233,6 +280,12 @@ write_field(struct pack_emit *emit, const struct pack_field *field,
 	case PACK_BOUND:
 		write_number(emit, field, item, unit);
 		break;
+	case PACK_LIMIT:
+		write_limit(emit, field, item, unit);
+		break;
+	case PACK_CHOICES:
+		write_choices(emit, field, item);
+		break;
 	case PACK_LINES:
 	case PACK_RULES:
 	case PACK_REGEXES:
@@ -263,7 +316,8 @@ write_field(struct pack_emit *emit, const struct pack_field *field,
 	}
 }
 
-/* `unit` is that of the check whose outcome the map is; NULL elsewhere. */
+/* `unit` is that of the value, or of the check whose outcome the map is; NULL
+ * elsewhere. */
 static void
 write_fields(struct pack_emit *emit, const struct pack_schema *schema,
     const void *item, const char *unit)
@@ -271,7 +325,7 @@ write_fields(struct pack_emit *emit, const struct pack_schema *schema,
 	const struct pack_field *field;
 
 	for (field = schema->fields; field->key != NULL; field++) {
-		if (field->type == PACK_UNIT)
+		if (field->type == PACK_UNIT || field->type == PACK_MEASURE)
 			unit = take_text(item, field->offset);
 		write_field(emit, field, item, unit);
 	}

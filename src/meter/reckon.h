@@ -28,6 +28,8 @@ const struct lw_quantity *reckon_quantity(
 /* A word (one of the input's, as it is written there) or text; NULL: left
  * out. */
 const char *reckon_text(const struct reckon *reckon, const char *key);
+/* A quantity as it was given, without its tolerance; NULL: left out. */
+const char *reckon_plain(struct reckon *reckon, const char *key);
 /* Read a text as a quantity, where its unit depends on another input; from
  * then on it is one, also in formulas. `usual` NULL: none is taken where it
  * was left out, or the rig's is in no such unit. Limits are in `unit`; low 0

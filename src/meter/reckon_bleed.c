@@ -85,17 +85,17 @@ work_times(struct reckon *reckon, struct lw_err *err)
 	enum lw_status status;
 
 	status = work_time(reckon, 60, "time-60", "Time to 60 V",
-	    "resistor * capacitor * ln(volts / 60 V)", err);
+	    "bleed_time(resistor, capacitor, volts, 60 V)", err);
 	if (status == LW_OK)
 		status = work_time(reckon, 50, "time-50", "Time to 50 V",
-		    "resistor * capacitor * ln(volts / 50 V)", err);
+		    "bleed_time(resistor, capacitor, volts, 50 V)", err);
 	if (status == LW_OK)
 		status = work_time(reckon, DEAD_VOLTS, "time-5", "Time to 5 V",
-		    "resistor * capacitor * ln(volts / 5 V)", err);
+		    "bleed_time(resistor, capacitor, volts, 5 V)", err);
 	if (status == LW_OK && to != NULL)
 		status = work_time(reckon, to->value, "time-to",
 		    "Time to the voltage that is wanted",
-		    "resistor * capacitor * ln(volts / to)", err);
+		    "bleed_time(resistor, capacitor, volts, to)", err);
 	return status;
 }
 
@@ -106,7 +106,7 @@ work(struct reckon *reckon, struct lw_err *err)
 	double value;
 
 	status = reckon_formula(reckon, &value, "energy",
-	    "Energy in the charged bus", "J", "capacitor * volts^2 / 2", err);
+	    "Energy in the charged bus", "J", "energy(capacitor, volts)", err);
 	if (status == LW_OK)
 		status = reckon_formula(reckon, &value, "peak-current",
 		    "Current at the start", "A", "volts / resistor", err);
@@ -122,7 +122,7 @@ work(struct reckon *reckon, struct lw_err *err)
 	if (status == LW_OK)
 		status = reckon_formula(reckon, &value, "after-minute",
 		    "Voltage left after one minute", "V",
-		    "volts * exp(-60 s / time_constant)", err);
+		    "bleed_volts(volts, resistor, capacitor, 60 s)", err);
 	return status;
 }
 
@@ -183,13 +183,13 @@ remark_power(struct reckon *reckon, double volts, double ohms, double farads)
 		    "papers, and never leave it on a live bus.",
 		    reckon_say(reckon, peak, "W"),
 		    reckon_say(reckon, peak / rating->value, ""),
-		    reckon_text(reckon, "watts"),
+		    reckon_plain(reckon, "watts"),
 		    reckon_say(reckon, bleed_joules(farads, volts), "J"));
 	else if (rating != NULL)
 		reckon_remark(reckon,
 		    "Its %s at the start is within its rating of %s.",
 		    reckon_say(reckon, peak, "W"),
-		    reckon_text(reckon, "watts"));
+		    reckon_plain(reckon, "watts"));
 	else
 		reckon_remark(reckon,
 		    "The resistor takes %s at the start, and all of that for "

@@ -10,7 +10,7 @@ static const double TOUCH_VOLTS = 50, CLASS_VOLTS = 60;
 static const double LEAD_CELL_NAME = 2, LEAD_CELL_FULL = 2.45;
 
 /* The round voltages that packs of vehicles are called by. */
-static const double names[] = {24, 36, 48, 60, 72, 80, 84, 96, 120};
+static const double names[] = {24, 36, 48, 60, 72, 80, 96, 120};
 
 static bool
 is_name(double volts)

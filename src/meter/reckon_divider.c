@@ -42,9 +42,9 @@ static const struct lw_reckon_input inputs[] = {
     {
 	.key = "position",
 	.title = "Where its wiper stands",
-	.help = "0 % at the minus end, 100 % at the plus end.",
+	.help = "0 % at the minus end, 100 % at the plus end. Left out: in "
+		"the middle.",
 	.unit = "%",
-	.usual = "50 %",
 	.high = 100,
     },
     {
@@ -69,9 +69,9 @@ struct forms {
 };
 
 static const struct forms resistors = {
-    .unloaded = "volts / (1 + upper / lower)",
-    .loaded = "volts / (1 + upper / lower + upper / load)",
-    .source = "1 / (1 / upper + 1 / lower)",
+    .unloaded = "divide(volts, upper, lower)",
+    .loaded = "divide(volts, upper, parallel(lower, load))",
+    .source = "parallel(upper, lower)",
     .current = "volts / (upper + lower)",
 };
 static const struct forms wiper = {
@@ -83,7 +83,7 @@ static const struct forms wiper = {
 };
 
 static enum lw_status
-check(const struct reckon *reckon, struct lw_err *err)
+check(struct reckon *reckon, struct lw_err *err)
 {
 	bool pot = reckon_quantity(reckon, "pot") != NULL;
 	bool upper = reckon_quantity(reckon, "upper") != NULL;
@@ -100,6 +100,9 @@ check(const struct reckon *reckon, struct lw_err *err)
 	if (!pot && !lower)
 		return reckon_refuse(reckon, "lower", err,
 		    "this is needed: the lower resistor, in ohm");
+	if (pot)
+		return reckon_take(
+		    reckon, "position", "%", 0, 100, "50 %", err);
 	return LW_OK;
 }
 
@@ -145,12 +148,12 @@ remark_load(struct reckon *reckon, double volts, double unloaded)
 		reckon_remark(reckon,
 		    "The load of %s pulls the tap down by %s (%s): what is "
 		    "read is not what is there without it.",
-		    reckon_text(reckon, "load"), reckon_say(reckon, lost, "V"),
+		    reckon_plain(reckon, "load"), reckon_say(reckon, lost, "V"),
 		    reckon_say(reckon, lost / unloaded, "%"));
 	else if (unloaded > 0)
 		reckon_remark(reckon,
 		    "The load of %s takes %s of it, which hardly counts.",
-		    reckon_text(reckon, "load"),
+		    reckon_plain(reckon, "load"),
 		    reckon_say(reckon, lost / unloaded, "%"));
 }
 

@@ -73,9 +73,7 @@ work_copper(struct reckon *reckon, double *drop, struct lw_err *err)
 
 	status = reckon_formula(reckon, &value, "resistance",
 	    "Resistance of the loop", "ohm",
-	    "length / (58 m / 1 ohm / 1 mm2 * size)"
-	    " * (1 + 0.00393 * (temperature - 20 degC) / 1 K)",
-	    err);
+	    "wire_ohms(size, length, temperature)", err);
 	if (status == LW_OK)
 		status = reckon_formula(reckon, drop, "drop", "Voltage drop",
 		    "V", "amps * resistance", err);
@@ -131,7 +129,7 @@ remark_table(struct reckon *reckon, const struct conductor *conductor,
 		reckon_remark(reckon,
 		    "%s is in neither table of standard sizes, so it is "
 		    "reckoned by the resistivity of copper alone.",
-		    reckon_text(reckon, "size"));
+		    reckon_plain(reckon, "size"));
 		return;
 	}
 	if (by_table >= drop)
@@ -140,7 +138,7 @@ remark_table(struct reckon *reckon, const struct conductor *conductor,
 		    "of that cross-section: strands are twisted, so the copper "
 		    "is longer than the cable. Hold a reading against that "
 		    "one.",
-		    reckon_text(reckon, "length"), conductor->size,
+		    reckon_plain(reckon, "length"), conductor->size,
 		    reckon_say(reckon, by_table, "V"),
 		    reckon_say(reckon, by_table / drop - 1, "%"));
 	reckon_source(reckon,

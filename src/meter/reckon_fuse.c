@@ -101,9 +101,7 @@ work_cable(struct reckon *reckon, struct cable *cable, struct lw_err *err)
 	if (status == LW_OK && size != NULL)
 		status = reckon_formula(reckon, &value, "melting-current",
 		    "Current that melts a solid wire of that size", "A",
-		    "10244 A * sqrt((sqrt(size * 4 / 3.14159265358979)"
-		    " / 1 in)^3)",
-		    err);
+		    "fusing_amps(sqrt(size * 4 / 3.14159265358979))", err);
 	return status;
 }
 
@@ -128,7 +126,7 @@ work_short(struct reckon *reckon, struct lw_err *err)
 	    "has to be able to break that current at %s of direct current: "
 	    "both are printed on it or in its papers.",
 	    reckon_say(reckon, amps, "A"), reckon_say(reckon, times, ""),
-	    reckon_text(reckon, "volts"));
+	    reckon_plain(reckon, "volts"));
 	if (times < 4)
 		reckon_remark(reckon,
 		    "That is so little that the fuse may take many seconds: "
@@ -173,19 +171,19 @@ remark_overload(struct reckon *reckon, const struct cable *cable)
 		    "but between the two it lets the cable overheat for a "
 		    "long time. Limit the controller's current to %s, or take "
 		    "a smaller fuse or a thicker cable.",
-		    reckon_text(reckon, "fuse"), ampacity, ampacity);
+		    reckon_plain(reckon, "fuse"), ampacity, ampacity);
 	if (amps != NULL && amps->value > cable->ampacity)
 		reckon_remark(reckon,
 		    "The controller may take %s through a cable for %s. Short "
 		    "peaks may be allowed by its maker; a long climb is an "
 		    "overload.",
-		    reckon_text(reckon, "amps"), ampacity);
+		    reckon_plain(reckon, "amps"), ampacity);
 	if (amps != NULL && amps->value > cable->fuse)
 		reckon_remark(reckon,
 		    "The controller may take %s, more than the fuse's %s: it "
 		    "will open in use unless the peaks are shorter than its "
 		    "curve allows.",
-		    reckon_text(reckon, "amps"), reckon_text(reckon, "fuse"));
+		    reckon_plain(reckon, "amps"), reckon_plain(reckon, "fuse"));
 	if (cable->fuse <= cable->ampacity)
 		reckon_remark(reckon,
 		    "A fuse carries somewhat more than its rating for long: "

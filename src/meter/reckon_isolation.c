@@ -63,6 +63,8 @@ static const struct lw_reckon_input inputs[] = {
 
 /* UN R100, 5.1.3.1; ISO 6469-4, 5.2.3. */
 static const double DC_LIMIT = 100, AC_LIMIT = 500; /* ohm/V */
+/* Three readings of 0.5 % each may be off together by so much of the pack. */
+static const double METER_OFF = 0.01;
 
 struct readings {
 	double v1;
@@ -116,8 +118,8 @@ work_three(struct reckon *reckon, const struct readings *readings, double *ohms,
 
 	status = reckon_formula(reckon, ohms, "isolation",
 	    "Isolation resistance, by UN R100", "ohm",
-	    readings->minus ? "resistor * pack * (1 / with - 1 / v1)"
-			    : "resistor * pack * (1 / with - 1 / v2)",
+	    readings->minus ? "isolation_ohms(pack, v1, with, resistor)"
+			    : "isolation_ohms(pack, v2, with, resistor)",
 	    err);
 	if (status == LW_OK)
 		status = reckon_formula(reckon, &value, "isolation-fmvss",
@@ -165,25 +167,26 @@ work_two(struct reckon *reckon, const struct readings *readings, double *ohms,
 	double value, lost;
 
 	status = reckon_formula(reckon, &value, "isolation-plus",
-	    "From plus to chassis", "ohm", "meter * (pack - v1 - v2) / v1",
+	    "From plus to chassis", "ohm", "leak_ohms(meter, pack, v1, v2)",
 	    err);
 	if (status == LW_OK)
 		status = reckon_formula(reckon, &value, "isolation-minus",
 		    "From minus to chassis", "ohm",
-		    "meter * (pack - v1 - v2) / v2", err);
+		    "leak_ohms(meter, pack, v2, v1)", err);
 	if (status == LW_OK)
 		status = reckon_formula(reckon, ohms, "isolation",
 		    "Isolation resistance: the lower of both", "ohm",
 		    readings->minus ? "isolation_plus" : "isolation_minus",
 		    err);
 	lost = readings->pack - readings->v1 - readings->v2;
-	if (lost < 0.02 * readings->pack)
+	if (lost < 5 * METER_OFF * readings->pack)
 		reckon_remark(reckon,
-		    "This rests on the %s by which V1 and V2 fall short of "
-		    "the pack, and the meter may be off by as much: take it as "
+		    "This rests on the %s by which V1 and V2 fall short of the "
+		    "pack, and a meter may well be off by %s there: take it as "
 		    "a rough figure. With a known resistor of about %s it "
 		    "comes out far better.",
 		    reckon_say(reckon, lost, "V"),
+		    reckon_say(reckon, METER_OFF * readings->pack, "V"),
 		    reckon_say(reckon, AC_LIMIT * readings->pack, "ohm"));
 	return status;
 }
@@ -197,28 +200,46 @@ two_can_tell(const struct readings *readings)
 
 /* --- what it means ------------------------------------------------------- */
 
-static enum lw_status
-judge(struct reckon *reckon, double ohms, double pack, struct lw_err *err)
+static void
+say_verdict(struct reckon *reckon, double per_volt)
 {
-	double value;
-	enum lw_status status;
-
-	status = reckon_formula(reckon, &value, "ohm-per-volt",
-	    "For each volt of the pack", "ohm/V", "isolation / pack", err);
-	if (status != LW_OK)
-		return status;
-	value = ohms / pack;
-	if (value < DC_LIMIT)
+	if (per_volt < DC_LIMIT)
 		reckon_words(reckon, "verdict", "Verdict",
 		    "too low: less than the 100 ohm/V that are asked of a DC "
 		    "circuit");
-	else if (value < AC_LIMIT)
+	else if (per_volt < AC_LIMIT)
 		reckon_words(reckon, "verdict", "Verdict",
 		    "enough for a DC circuit (100 ohm/V), too low where "
 		    "AC is joined to it (500 ohm/V)");
 	else
 		reckon_words(reckon, "verdict", "Verdict",
 		    "enough: above 100 ohm/V for DC and 500 ohm/V for AC");
+}
+
+/* By two voltages it is told from what they fall short of the pack, so the
+ * verdict is on the least that it can be with a meter that is off. */
+static enum lw_status
+judge(struct reckon *reckon, const struct readings *readings, double ohms,
+    struct lw_err *err)
+{
+	double value, lost, least = ohms;
+	enum lw_status status;
+
+	status = reckon_formula(reckon, &value, "ohm-per-volt",
+	    "For each volt of the pack", "ohm/V", "isolation / pack", err);
+	if (status != LW_OK)
+		return status;
+	lost = readings->pack - readings->v1 - readings->v2;
+	if (readings->with < 0)
+		least = ohms * (lost - METER_OFF * readings->pack) / lost;
+	if (readings->with < 0 && least < DC_LIMIT * readings->pack)
+		reckon_words(reckon, "verdict", "Verdict",
+		    "not to be told from two voltages: they fall short of the "
+		    "pack by %s, and the meter may be off by as much; it takes "
+		    "a known resistor",
+		    reckon_say(reckon, lost, "V"));
+	else
+		say_verdict(reckon, least / readings->pack);
 	return LW_OK;
 }
 
@@ -255,13 +276,15 @@ say_beyond(struct reckon *reckon, const struct readings *readings)
 }
 
 static void
-remark_side(struct reckon *reckon, const struct readings *readings)
+remark_side(
+    struct reckon *reckon, const struct readings *readings, bool may_be_hard)
 {
 	double larger = readings->minus ? readings->v1 : readings->v2;
 	double smaller = readings->minus ? readings->v2 : readings->v1;
 	const char *side = readings->minus ? "plus" : "minus";
 
-	if (larger > 0.95 * readings->pack && smaller < 0.05 * readings->pack)
+	if (may_be_hard && larger > 0.95 * readings->pack &&
+	    smaller < 0.05 * readings->pack)
 		reckon_remark(reckon,
 		    "The chassis is at nearly the voltage of %s: %s is tied "
 		    "hard to it, by a fault or because the vehicle is made "
@@ -306,14 +329,15 @@ run(struct reckon *reckon, struct lw_err *err)
 	else if (told)
 		status = work_two(reckon, &readings, &ohms, err);
 	if (status == LW_OK && told)
-		status = judge(reckon, ohms, readings.pack, err);
+		status = judge(reckon, &readings, ohms, err);
 	if (status != LW_OK)
 		return status;
 	if (!told)
 		say_beyond(reckon, &readings);
 	if (readings.with > 0)
 		remark_forms(reckon, &readings);
-	remark_side(reckon, &readings);
+	remark_side(
+	    reckon, &readings, !told || ohms < DC_LIMIT * readings.pack);
 	if (readings.with < 0)
 		reckon_source(reckon,
 		    "two voltages and a known meter: the meter's resistance "

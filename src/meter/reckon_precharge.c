@@ -123,7 +123,7 @@ work_load(struct reckon *reckon, struct bus *bus, struct lw_err *err)
 	    "Standing load, as a resistance", "ohm",
 	    !bleed  ? "load"
 	    : !load ? "bleed"
-		    : "1 / (1 / load + 1 / bleed)",
+		    : "parallel(load, bleed)",
 	    err);
 }
 
@@ -149,7 +149,7 @@ work_start(struct reckon *reckon, struct bus *bus, struct lw_err *err)
 		    "Time constant", "s", "resistor * capacitor", err);
 	return reckon_formula(reckon, &bus->tau, "time-constant",
 	    "Time constant", "s",
-	    "capacitor / (1 / resistor + 1 / standing_load)", err);
+	    "parallel(resistor, standing_load) * capacitor", err);
 }
 
 static enum lw_status
@@ -165,16 +165,16 @@ work_end(struct reckon *reckon, struct bus *bus, struct lw_err *err)
 		if (status == LW_OK)
 			status = reckon_formula(reckon, &value, "energy",
 			    "Energy in the charged bus", "J",
-			    "capacitor * volts^2 / 2", err);
+			    "energy(capacitor, volts)", err);
 		if (status == LW_OK)
 			status = reckon_formula(reckon, &value, "heat",
 			    "Heat in the resistor, in all", "J",
-			    "capacitor * volts^2 / 2", err);
+			    "energy(capacitor, volts)", err);
 		return status;
 	}
 	status = reckon_formula(reckon, &bus->final, "final-voltage",
 	    "Voltage at which it settles", "V",
-	    "volts / (1 + resistor / standing_load)", err);
+	    "precharge_final(volts, resistor, standing_load)", err);
 	if (status == LW_OK)
 		status = reckon_formula(reckon, &value, "final-share",
 		    "Share of the pack's voltage", "%",
@@ -182,7 +182,7 @@ work_end(struct reckon *reckon, struct bus *bus, struct lw_err *err)
 	if (status == LW_OK)
 		status = reckon_formula(reckon, &value, "energy",
 		    "Energy in the charged bus", "J",
-		    "capacitor * final_voltage^2 / 2", err);
+		    "energy(capacitor, final_voltage)", err);
 	if (status == LW_OK)
 		status = reckon_formula(reckon, &value, "standing-power",
 		    "Power in the resistor for as long as it stays on", "W",
@@ -212,22 +212,22 @@ work_times(struct reckon *reckon, struct bus *bus, struct lw_err *err)
 
 	status = work_time(reckon, bus, 0.90, "time-90", "Time to 90 %",
 	    "-time_constant * ln(1 - 90 % / final_share)",
-	    "-time_constant * ln(1 - 90 %)", err);
+	    "precharge_time(resistor, capacitor, 90 %)", err);
 	if (status == LW_OK)
 		status = work_time(reckon, bus, 0.95, "time-95", "Time to 95 %",
 		    "-time_constant * ln(1 - 95 % / final_share)",
-		    "-time_constant * ln(1 - 95 %)", err);
+		    "precharge_time(resistor, capacitor, 95 %)", err);
 	if (status == LW_OK)
 		status = work_time(reckon, bus, 0.99, "time-99", "Time to 99 %",
 		    "-time_constant * ln(1 - 99 % / final_share)",
-		    "-time_constant * ln(1 - 99 %)", err);
-	if (status != LW_OK || bus->share == 0.90 || bus->share == 0.95 ||
-	    bus->share == 0.99)
+		    "precharge_time(resistor, capacitor, 99 %)", err);
+	if (status != LW_OK || fabs(bus->share - 0.90) < 1e-9 ||
+	    fabs(bus->share - 0.95) < 1e-9 || fabs(bus->share - 0.99) < 1e-9)
 		return status;
 	return work_time(reckon, bus, bus->share, "time-share",
 	    "Time to the share that is wanted",
 	    "-time_constant * ln(1 - share / final_share)",
-	    "-time_constant * ln(1 - share)", err);
+	    "precharge_time(resistor, capacitor, share)", err);
 }
 
 /* What rushes in when the contactor closes on what is left. */
@@ -305,7 +305,7 @@ remark_start(struct reckon *reckon, const struct bus *bus)
 		reckon_remark(reckon,
 		    "%s onto %s at %s starts at %s and takes %s to %s.",
 		    reckon_say(reckon, ohms, "ohm"),
-		    reckon_text(reckon, "capacitor"),
+		    reckon_plain(reckon, "capacitor"),
 		    reckon_say(reckon, bus->volts, "V"),
 		    reckon_say(reckon, bus->volts / ohms, "A"),
 		    reckon_say(reckon, bus->arrival, "s"),
@@ -365,7 +365,7 @@ remark_power(struct reckon *reckon, const struct bus *bus)
 		reckon_remark(reckon,
 		    "The resistor's %s at the start is within its rating of "
 		    "%s, so it also stands a shorted bus.",
-		    said, reckon_text(reckon, "watts"));
+		    said, reckon_plain(reckon, "watts"));
 	else
 		reckon_remark(reckon,
 		    "The resistor's %s at the start is %s times its rating of "
@@ -373,7 +373,7 @@ remark_power(struct reckon *reckon, const struct bus *bus)
 		    "papers; with the bus shorted it lasts, and the resistor "
 		    "burns unless something switches it off.",
 		    said, reckon_say(reckon, peak / rating->value, ""),
-		    reckon_text(reckon, "watts"));
+		    reckon_plain(reckon, "watts"));
 }
 
 static void

@@ -212,8 +212,8 @@ work(struct reckon *reckon, const struct kind *kind, struct signal *signal,
 	if (status == LW_OK)
 		status = reckon_formula(reckon, &signal->percent, "percent",
 		    "Throttle that is asked for", "%",
-		    "max(0 %, min(100 %, (reading - live_from)"
-		    " / (live_to - live_from)))",
+		    "max(0 %, min(100 %,"
+		    " throttle_share(reading, rest, full, dead)))",
 		    err);
 	return status;
 }

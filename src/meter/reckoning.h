@@ -64,6 +64,19 @@ enum lw_status reckoning_read(struct reckon *reckon,
 void reckoning_doubts(struct reckon *reckon);
 /* Let formulas use an input that was given. */
 void reckoning_know(struct reckon *reckon, size_t input);
+/* Let formulas use a result. `formula` is over what was given alone; NULL:
+ * there is none. `range` NULL: the value alone. */
+void reckoning_know_result(struct reckon *reckon,
+    const struct lw_reckon_result *result, double value, const char *unit,
+    const char *formula, const struct expr_range *range);
+/* A new result without a value; NULL: memory ran out. */
+struct lw_reckon_result *reckoning_result(
+    struct reckon *reckon, const char *name, const char *title);
+/* Give it a value in SI, and its range, in the unit that suits their size. */
+void reckoning_number(struct reckon *reckon, struct lw_reckon_result *result,
+    double value, const char *unit);
+void reckoning_range(struct reckon *reckon, struct lw_reckon_result *result,
+    const struct expr_range *range, const char *unit);
 /* The text, or "" where it is NULL: then memory ran out. */
 const char *reckoning_kept(struct reckon *reckon, const char *text);
 /* A text as a sentence may show it: cut, and what is not printable as question

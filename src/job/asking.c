@@ -66,6 +66,11 @@ bands_ask(const struct bands *bands, const struct lw_rig *vehicle,
 
 	for (i = 0; i < bands->lack_count && found == NULL; i++)
 		found = first_of(&asking, bands->lacks[i], 0);
+	/* What was taken as usual is a guess until somebody says so. */
+	for (i = 0; i < bands->use_count && found == NULL; i++)
+		if (bands->uses[i]->known == LW_KNOWN_USUAL &&
+		    !asked(context, bands->uses[i]->value->id))
+			found = bands->uses[i]->value;
 	return found;
 }
 

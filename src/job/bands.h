@@ -39,7 +39,8 @@ enum lw_status bands_find(struct bands *bands, struct lw_arena *arena,
 bool bands_depend(const struct lw_check *check);
 
 /* The value to ask for: of what is lacking the first that nobody was asked
- * for (`asked`), or what it is worked out from; NULL for none. */
+ * for (`asked`), or what it is worked out from; then what was taken as usual.
+ * NULL for none. */
 const struct lw_value *bands_ask(const struct bands *bands,
     const struct lw_rig *vehicle,
     bool (*asked)(const void *context, const char *key), const void *context);

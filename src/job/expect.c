@@ -169,9 +169,7 @@ expect_fill(struct lw_job_step *step, struct lw_arena *arena,
 	status = say_why(step, arena, &bands, err);
 	if (status == LW_OK)
 		status = list_lacks(step, arena, &bands, err);
-	if (bands.lack_count > 0)
-		step->asks =
-		    bands_ask(&bands, at->vehicle, was_asked, &at->findings);
+	step->asks = bands_ask(&bands, at->vehicle, was_asked, &at->findings);
 	bands_uncertainty(&accuracy, check, at->vehicle, 0, 0);
 	if (accuracy != NULL) {
 		step->accuracy = accuracy->text;

@@ -1,12 +1,12 @@
-/* Works out voltage, energy and bleed-down for a rig; the hazards themselves
- * are the packs' cautions. */
+/* Works out voltage, energy and bleed-down for a rig, at the high end of what
+ * its values can be; the hazards themselves are the packs' cautions. */
 #include "job/figures.h"
 
 #include "base/arena.h"
 #include "base/err.h"
 #include "meter/bleed.h"
 
-#include <lampwright/reading.h>
+#include <lampwright/quantity.h>
 
 #include <math.h>
 
@@ -15,104 +15,145 @@ static const double DEAD_VOLTS = 5;
 
 enum { FIGURES_MAX = 4 };
 
+/* What a rig's figures are: `most` is what they may be at the high end of
+ * their tolerance, by which the rig is classed. */
+struct figure {
+	bool known;
+	bool open; /* the tolerance leaves something open */
+	double middle;
+	double most;
+};
+
+static struct figure
+find_figure(const struct lw_rig *rig, const char *key)
+{
+	struct figure figure = {.known = false};
+	double low = 0;
+
+	figure.known = lw_rig_quantity(rig, key, &figure.middle) &&
+		       lw_rig_range(rig, key, &low, &figure.most);
+	figure.open = figure.known && figure.most - low > 0.001 * figure.most;
+	return figure;
+}
+
 bool
 figures_apply(const struct lw_caution *caution, const struct lw_rig *rig)
 {
-	double volts, farads;
+	struct figure volts, farads;
 
 	if (!lw_rig_holds(rig, &caution->only))
 		return false;
-	if (!lw_rig_quantity(rig, "pack.full", &volts))
+	volts = find_figure(rig, "pack.full");
+	if (!volts.known)
 		return true;
-	if (caution->from_volts > 0 && volts < caution->from_volts)
+	if (caution->from_volts > 0 && volts.most < caution->from_volts)
 		return false;
-	return !(caution->from_joules > 0 &&
-		 lw_rig_quantity(rig, "bus.capacitor", &farads) &&
-		 bleed_joules(farads, volts) < caution->from_joules);
+	farads = find_figure(rig, "bus.capacitor");
+	return !(caution->from_joules > 0 && farads.known &&
+		 bleed_joules(farads.most, volts.most) < caution->from_joules);
+}
+
+/* What the voltage that it charges to means, whatever the pack is called. */
+static const char *
+say_class(double volts)
+{
+	if (volts > 60)
+		return "above 50 V, where touching counts as a shock hazard, "
+		       "and above 60 V DC";
+	if (volts >= 50)
+		return "50 V or more, where touching counts as a shock hazard";
+	return "below 50 V, and it still burns where metal bridges it";
 }
 
 static const char *
-say_volts(struct lw_arena *arena, bool known, double volts)
+say_volts(struct lw_arena *arena, const struct lw_rig *rig)
 {
-	if (!known)
+	const struct figure full = find_figure(rig, "pack.full");
+	const struct figure named = find_figure(rig, "pack.nominal");
+	const struct lw_rig_value *value = lw_rig_value(rig, "pack.full");
+	const char *up_to = full.open ? "up to " : "";
+	const char *worked =
+	    value != NULL && value->from != NULL
+		? arena_printf(arena, " (worked out: %s)", value->from)
+		: "";
+
+	if (!full.known)
 		return "The full pack's voltage is not known: count on more "
 		       "than 60 V.";
-	if (volts > 60)
+	if (worked == NULL)
+		return NULL;
+	if (named.known && named.middle < full.most)
 		return arena_printf(arena,
-		    "The full pack gives %.4g V: above 50 V, where touching "
-		    "counts as a shock hazard, and above 60 V DC.",
-		    volts);
-	if (volts >= 50)
-		return arena_printf(arena,
-		    "The full pack gives %.4g V: 50 V or more, where touching "
-		    "counts as a shock hazard.",
-		    volts);
-	return arena_printf(arena,
-	    "The full pack gives %.4g V: below 50 V, and it still burns where "
-	    "metal bridges it.",
-	    volts);
+		    "A pack called %.4g V charges to %s%.4g V%s and counts by "
+		    "that: %s.",
+		    named.middle, up_to, full.most, worked,
+		    say_class(full.most));
+	return arena_printf(arena, "The full pack gives %s%.4g V%s: %s.", up_to,
+	    full.most, worked, say_class(full.most));
 }
 
 static const char *
-say_energy(struct lw_arena *arena, bool known, double farads, double volts)
+say_energy(struct lw_arena *arena, const struct figure *farads,
+    const struct figure *volts)
 {
-	if (!known)
+	if (!farads->known || !volts->known)
 		return "The controller's capacitors are not known: count on a "
 		       "burn from what they store.";
 	return arena_printf(arena,
-	    "The controller's capacitors store %.3g J when charged to %.4g V.",
-	    bleed_joules(farads, volts), volts);
+	    "The controller's capacitors store %s%.3g J when charged to %.4g "
+	    "V.",
+	    farads->open || volts->open ? "up to " : "",
+	    bleed_joules(farads->most, volts->most), volts->most);
 }
 
 static const char *
-say_bleed(struct lw_arena *arena, bool known, double ohms, double farads,
-    double volts)
+say_bleed(struct lw_arena *arena, const struct figure *ohms,
+    const struct figure *farads, const struct figure *volts)
 {
-	char resistor[LW_READING_MAX];
+	const char *most;
+	char resistor[LW_QUANTITY_MAX];
 	double seconds;
 
-	if (!known)
+	if (!ohms->known || !farads->known || !volts->known)
 		return "How long it bleeds down is not known: wait until it "
 		       "measures below 5 V, and measure again after a minute.";
-	if (ohms < 1000)
-		lw_reading_format(resistor, ohms, "ohm");
-	else
-		lw_reading_format(resistor, ohms / 1000, "kohm");
-	seconds = ceil(bleed_seconds(ohms, farads, volts, DEAD_VOLTS));
+	lw_quantity_say(resistor, ohms->middle, "ohm", 4);
+	seconds = ceil(
+	    bleed_seconds(ohms->most, farads->most, volts->most, DEAD_VOLTS));
+	most = ohms->open || farads->open || volts->open
+		   ? ", counting what tolerance allows"
+		   : "";
 	if (seconds > 180)
 		return arena_printf(arena,
 		    "Through %s it falls from %.4g V to %.0f V in about "
-		    "%.0f minutes: wait so long, then measure.",
-		    resistor, volts, DEAD_VOLTS, ceil(seconds / 60));
+		    "%.0f minutes%s: wait so long, then measure.",
+		    resistor, volts->most, DEAD_VOLTS, ceil(seconds / 60),
+		    most);
 	return arena_printf(arena,
 	    "Through %s it falls from %.4g V to %.0f V in about %.0f "
-	    "seconds: wait so long, then measure.",
-	    resistor, volts, DEAD_VOLTS, seconds);
+	    "seconds%s: wait so long, then measure.",
+	    resistor, volts->most, DEAD_VOLTS, seconds, most);
 }
 
 enum lw_status
 figures_say(const char *const **figures, size_t *count, struct lw_arena *arena,
     const struct lw_rig *rig, enum lw_power into, struct lw_err *err)
 {
-	double volts = 0, farads = 0, ohms = 0;
-	bool has_volts, has_farads, has_ohms;
+	const struct figure volts = find_figure(rig, "pack.full");
+	const struct figure farads = find_figure(rig, "bus.capacitor");
+	const struct figure ohms = find_figure(rig, "bleed.resistor");
 	const char **list;
 	size_t n = 0, i;
 
 	*count = 0;
-	has_volts = lw_rig_quantity(rig, "pack.full", &volts);
-	has_farads = lw_rig_quantity(rig, "bus.capacitor", &farads);
-	has_ohms = lw_rig_quantity(rig, "bleed.resistor", &ohms);
 	list = arena_array(arena, FIGURES_MAX, sizeof *list);
 	if (list == NULL)
 		return err_no_memory(err);
-	list[n++] = say_volts(arena, has_volts, volts);
+	list[n++] = say_volts(arena, rig);
 	if (into == LW_POWER_ISOLATED || into >= LW_POWER_PRECHARGED)
-		list[n++] =
-		    say_energy(arena, has_volts && has_farads, farads, volts);
+		list[n++] = say_energy(arena, &farads, &volts);
 	if (into == LW_POWER_ISOLATED)
-		list[n++] = say_bleed(arena,
-		    has_volts && has_farads && has_ohms, ohms, farads, volts);
+		list[n++] = say_bleed(arena, &ohms, &farads, &volts);
 	if (into == LW_POWER_LIVE_FREE && lw_rig_fact(rig, "motor") == NULL)
 		list[n++] = "The kind of motor is not known: treat it as "
 			    "series-wound, and let it creep only.";

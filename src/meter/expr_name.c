@@ -31,7 +31,7 @@ unknown_name(struct expr_parser *parse, const char *name, size_t at)
 	const struct expr_names *lookup = parse->build->lookup;
 	const char *nearest = NULL;
 
-	if (lookup->nearest != NULL)
+	if (lookup != NULL && lookup->nearest != NULL)
 		nearest = lookup->nearest(lookup->context, name);
 	if (nearest != NULL)
 		return err_set_at(parse->build->err, LW_BAD_INPUT, 0,

@@ -184,10 +184,12 @@ scan_unit(struct expr_scan *scan, double number, struct lw_err *err)
 	token->offset = false;
 	token->number = number;
 	end = skip_word(text, at);
-	if ((end == at && text[at] != '%') || span_is(text, at, end, "and") ||
-	    span_is(text, at, end, "or"))
+	if ((!is_letter(text[at]) && !is_symbol(text[at]) && text[at] != '%') ||
+	    span_is(text, at, end, "and") || span_is(text, at, end, "or"))
 		return LW_OK;
 	end = longest_unit(unit, text, at);
+	if (end == at && is_symbol(text[at]))
+		return LW_OK; /* whatever it is, it is no unit */
 	if (end == at)
 		return unknown_unit(scan, at, err);
 	convert(token, number, unit);

@@ -202,9 +202,16 @@ interval_exp(struct interval x)
 struct interval
 interval_ln(struct interval x)
 {
+	struct interval z;
+
 	if (interval_is_point(x))
 		return interval_of(log(x.low), log(x.low));
-	return widened(log(x.low), log(x.high));
+	z = widened(log(x.low), log(x.high));
+	if (x.low == 1)
+		z.low = 0;
+	if (x.high == 1)
+		z.high = 0;
+	return z;
 }
 
 struct interval

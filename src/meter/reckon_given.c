@@ -268,7 +268,7 @@ take_quantity(struct reckon *reckon, const struct lw_reckon_input *input,
 
 	status = parse(slot, reckon, unit, low, high, &why);
 	if (status != LW_OK)
-		return err_set_at(err, status, 0, why.column, "%s: %.*s",
+		return err_set_at(err, LW_BAD_INPUT, 0, why.column, "%s: %.*s",
 		    input->key, SENTENCE_MAX, why.text);
 	if (low >= 0 && low < high &&
 	    (slot->quantity.low < 0 || (low > 0 && slot->quantity.low <= 0)))

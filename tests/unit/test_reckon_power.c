@@ -246,6 +246,119 @@ START_TEST(range_without_end)
 }
 END_TEST
 
+/* A random number within an input's limits, in its unit. */
+static void
+random_value(char *text, size_t size, const struct lw_reckon_input *input)
+{
+	double part = rand() / (double)RAND_MAX, value;
+
+	if (!(input->low < input->high))
+		value = part * 100;
+	else if (input->low > 0)
+		value = input->low * pow(input->high / input->low, part);
+	else
+		value = input->low + part * (input->high - input->low);
+	snprintf(text, size, "%.5g%s", value,
+	    rand() % 3 == 0 && input->low > 0 ? " 5%" : "");
+	if (rand() % 10 == 0)
+		snprintf(text, size, "%.5g",
+		    rand() % 2 == 0 ? input->low : input->high);
+}
+
+/* What the reckoner's example gives an input, for texts. */
+static void
+example_value(char *text, size_t size, const struct lw_reckoner *reckoner,
+    const char *key)
+{
+	char find[40];
+	const char *at;
+
+	snprintf(find, sizeof find, "%s=", key);
+	at = strstr(reckoner->example, find);
+	if (at == NULL)
+		snprintf(text, size, "1");
+	else
+		snprintf(text, size, "%.*s",
+		    (int)strcspn(at + strlen(find), " "), at + strlen(find));
+}
+
+static size_t
+random_pairs(struct lw_reckon_pair *pairs, char (*texts)[60],
+    const struct lw_reckoner *reckoner)
+{
+	const struct lw_reckon_input *input;
+	size_t i, words, count = 0;
+
+	for (i = 0; i < reckoner->input_count; i++) {
+		input = &reckoner->inputs[i];
+		if (!input->needed && rand() % 2 == 0)
+			continue;
+		for (words = 0; input->words != NULL && input->words[words];)
+			words++;
+		if (words > 0)
+			snprintf(texts[count], sizeof texts[count], "%s",
+			    input->words[(size_t)rand() % words]);
+		else if (input->unit != NULL)
+			random_value(texts[count], sizeof texts[count], input);
+		else
+			example_value(texts[count], sizeof texts[count],
+			    reckoner, input->key);
+		pairs[count].key = input->key;
+		pairs[count].value = texts[count];
+		pairs[count++].from_rig = false;
+	}
+	return count;
+}
+
+static bool
+begins_with_key(const struct lw_reckoner *reckoner, const char *sentence)
+{
+	size_t i, n;
+
+	for (i = 0; i < reckoner->input_count; i++) {
+		n = strlen(reckoner->inputs[i].key);
+		if (strncmp(sentence, reckoner->inputs[i].key, n) == 0 &&
+		    sentence[n] == ':')
+			return true;
+	}
+	return false;
+}
+
+/* Whatever is given within limits: numbers that are finite and in order, or a
+ * sentence that begins with a key. Both happen. */
+START_TEST(anything_within_limits)
+{
+	enum { INPUTS_MAX = 24, ROUNDS = 150 };
+	const struct lw_reckoner *const *all;
+	struct lw_reckon_pair pairs[INPUTS_MAX];
+	char texts[INPUTS_MAX][60];
+	struct lw_err err;
+	size_t count, given, i, k, worked;
+	unsigned round;
+
+	all = lw_reckoners(&count);
+	srand(7);
+	for (i = 0; i < count; i++) {
+		ck_assert_uint_le(all[i]->input_count, INPUTS_MAX);
+		worked = 0;
+		for (round = 0; round < ROUNDS; round++) {
+			given = random_pairs(pairs, texts, all[i]);
+			if (lw_reckon(&reckoning, arena, all[i]->name, pairs,
+				given, &err) != LW_OK) {
+				ck_assert_msg(begins_with_key(all[i], err.text),
+				    "%s: %s", all[i]->name, err.text);
+				continue;
+			}
+			worked++;
+			for (k = 0; k < reckoning->result_count; k++)
+				if (reckoning->results[k].is_number)
+					check_number(&reckoning->results[k]);
+		}
+		ck_assert_msg(worked > 0, "%s", all[i]->name);
+	}
+}
+END_TEST
+
 static const struct lw_reckon_given *
 given_of(const char *key)
 {
@@ -385,6 +498,7 @@ suite_reckon_power(void)
 	tcase_add_test(tests, ranges_keep_together);
 	tcase_add_test(tests, ranges_hold);
 	tcase_add_test(tests, range_without_end);
+	tcase_add_test(tests, anything_within_limits);
 	tcase_add_test(tests, where_it_is_from);
 	tcase_add_test(tests, rig_of_another_kind);
 	tcase_add_test(tests, not_there);

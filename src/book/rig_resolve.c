@@ -457,6 +457,8 @@ find_conflict(struct work *work, size_t i)
 	    "%s is said to be %s, and %s %s %s: one of them is wrong",
 	    item->value->id, item->text, needs,
 	    expr_name_count(work->exprs[i]) == 1 ? "gives" : "give", text);
+	item->low = fmin(item->low, result.low);
+	item->high = fmax(item->high, result.high);
 	return item->conflict == NULL ? err_no_memory(work->err) : LW_OK;
 }
 

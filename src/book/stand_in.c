@@ -28,3 +28,5 @@ void expr_say(char *t, size_t n, const struct expr *x,const char *const *s) WEAK
 void expr_say(char *t, size_t n, const struct expr *x,const char *const *s){(void)x;(void)s;snprintf(t,n,"?");}
 void accuracy_format(char *t,const struct accuracy *a) WEAK;
 void accuracy_format(char *t,const struct accuracy *a){snprintf(t,64,"%g %% + %g counts",a->percent,a->counts);}
+void lw_dimension_say(char *t, struct lw_dimension d) WEAK;
+void lw_dimension_say(char *t, struct lw_dimension d){(void)d;strcpy(t,"?");}

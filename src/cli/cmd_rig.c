@@ -275,7 +275,7 @@ list_keys(struct cli *cli)
 
 	if (cli->args.word_count > 0)
 		return cli_usage(cli, "rig keys takes no words");
-	status = view_rig_keys(&doc, &err);
+	status = view_rig_keys(&doc, cli->book, &err);
 	return cli_finish(cli, "keys", doc, status, &err);
 }
 

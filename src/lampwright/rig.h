@@ -53,7 +53,8 @@ struct lw_rig_value {
 			   * "24 * 2.45 V"; or NULL */
 	double nominal;	  /* of a quantity, in SI */
 	double low;	  /* with its tolerance; where it is not known, all
-			   * that is plausible */
+			   * that is plausible; in a conflict both of what
+			   * was said and what that is worked out to */
 	double high;
 	bool usual_tolerance; /* nobody said one: the usual one */
 	unsigned choices; /* of a choice: bit i: it may be the ith; all of
@@ -155,6 +156,16 @@ enum lw_status lw_rig_list(struct lw_book *book, struct lw_arena *arena,
 enum lw_status lw_rig_set(struct lw_book *book, const char *rig,
     const struct lw_rig_pair *pairs, size_t count, int64_t now_s,
     struct lw_err *err);
+
+#define LW_SPELLING_MAX 160 /* bytes of a spelling, NUL included */
+/*
+ * How to write a quantity that came back LW_UNDECIDED so that it can be one
+ * thing alone: as it is written, and as it is as likely meant ("10000 uF",
+ * "10 uF", each with the tolerance that was said). Both have room for
+ * LW_SPELLING_MAX. False: there are no two ways, and nothing was written.
+ */
+bool lw_rig_spellings(const struct lw_value *value, const char *text,
+    char *written, char *meant);
 
 /* The builder's words for a point; NULL or "" takes them back. LW_NOT_FOUND:
  * no such rig, or no such point (with the nearest). LW_BAD_INPUT: more than

@@ -70,7 +70,9 @@ page_rig_new(const struct request *request, struct reply *reply)
 void
 page_rig(const struct request *request, struct reply *reply)
 {
-	rig_page_show(request, reply, 200);
+	if (rig_page_show(request, reply, 200))
+		reply_text_in(reply, "parts", "id",
+		    form_get(&request->query, "part"), "open", "yes");
 }
 
 void
@@ -132,6 +134,23 @@ changed_key(const struct form *form, const struct form_field *field)
 	return strcmp(field->value, form_get(form, was)) != 0 ? key : NULL;
 }
 
+/* Where a quantity could mean two things, the page asks which, beside what was
+ * typed ("asked.KEY"); the answer ("sure.KEY") counts as long as that is what
+ * still stands there. */
+static const char *
+settled_value(const struct form *form, const char *key, const char *value)
+{
+	char name[120];
+	const char *sure;
+
+	snprintf(name, sizeof name, "asked.%.100s", key);
+	if (strcmp(form_get(form, name), value) != 0)
+		return value;
+	snprintf(name, sizeof name, "sure.%.100s", key);
+	sure = form_get_or_null(form, name);
+	return sure != NULL ? sure : value;
+}
+
 /* Each fact by itself: what cannot be read holds nothing else up, and is
  * shown again beside what was wrong with it. */
 struct refused {
@@ -147,51 +166,102 @@ set_facts(const struct request *request, struct refused *refused)
 	size_t i, count = 0;
 
 	for (i = 0; i < form->count; i++) {
-		const struct lw_rig_pair pair = {
+		const char *typed = form->fields[i].value;
+		struct lw_rig_pair pair = {
 		    .key = changed_key(form, &form->fields[i]),
-		    .value = form->fields[i].value,
 		};
 		struct refused *next = &refused[count];
 
 		if (pair.key == NULL)
 			continue;
+		pair.value = settled_value(form, pair.key, typed);
 		memset(&next->err, 0, sizeof next->err);
 		if (lw_rig_set(request->book, rig_page_of(request), &pair, 1,
 			request->now_s, &next->err) == LW_OK)
 			continue;
 		next->key = pair.key;
-		next->value = pair.value;
+		next->value = typed;
 		count++;
 	}
 	return count;
 }
 
 static void
+show_spellings(struct reply *reply, const struct lw_rig *rig,
+    const struct refused *refused)
+{
+	const struct lw_rig_value *item = lw_rig_value(rig, refused->key);
+	char written[LW_SPELLING_MAX], meant[LW_SPELLING_MAX];
+
+	if (refused->err.code != LW_UNDECIDED || item == NULL ||
+	    !lw_rig_spellings(item->value, refused->value, written, meant))
+		return;
+	reply_text_in(
+	    reply, "facts", "key", refused->key, "spelling_written", written);
+	reply_text_in(
+	    reply, "facts", "key", refused->key, "spelling_meant", meant);
+}
+
+/* The part is opened, with what was typed and what was wrong with it. */
+static void
+show_one(
+    struct reply *reply, const struct lw_rig *rig, const struct refused *one)
+{
+	const struct lw_rig_value *item = lw_rig_value(rig, one->key);
+
+	if (strcmp(one->key, "title") == 0) { /* the name is no fact */
+		reply_text(reply, "typed_title", one->value);
+		reply_text(reply, "title_problem", one->err.text);
+		return;
+	}
+	reply_text_in(reply, "facts", "key", one->key, "typed", one->value);
+	reply_text_in(
+	    reply, "facts", "key", one->key, "problem", one->err.text);
+	show_spellings(reply, rig, one);
+	if (item != NULL)
+		reply_text_in(reply, "parts", "part",
+		    item->value->part == NULL ? "Other" : item->value->part,
+		    "open", "yes");
+}
+
+static void
 show_refused(const struct request *request, struct reply *reply,
     const struct refused *refused, size_t count)
 {
+	struct lw_arena *arena = lw_arena_new();
 	const struct lw_err why = refused[0].err;
+	const struct lw_rig *rig = NULL;
 	size_t i;
 
-	if (!rig_page_may_again(reply, &why) ||
-	    !rig_page_show(request, reply, reply_status_of(why.code)))
-		return;
-	reply_text(reply, "error",
-	    count == 1 ? "One fact could not be taken; it is marked below. "
-			 "All else is kept."
-		       : "Some facts could not be taken; they are marked "
-			 "below. All else is kept.");
-	for (i = 0; i < count; i++) {
-		reply_text_in(reply, "facts", "key", refused[i].key, "typed",
-		    refused[i].value);
-		reply_text_in(reply, "facts", "key", refused[i].key, "problem",
-		    refused[i].err.text);
-		/* The name is no fact of the list. */
-		if (strcmp(refused[i].key, "title") == 0) {
-			reply_text(reply, "typed_title", refused[i].value);
-			reply_text(reply, "title_problem", refused[i].err.text);
-		}
+	if (arena != NULL)
+		lw_rig_get(
+		    request->book, arena, rig_page_of(request), &rig, NULL);
+	if (rig_page_may_again(reply, &why) &&
+	    rig_page_show(request, reply, reply_status_of(why.code))) {
+		reply_text(reply, "error",
+		    count == 1
+			? "One fact could not be taken; it is marked below. "
+			  "All else is kept."
+			: "Some facts could not be taken; they are marked "
+			  "below. All else is kept.");
+		for (i = 0; i < count; i++)
+			show_one(reply, rig, &refused[i]);
 	}
+	lw_arena_free(arena);
+}
+
+/* Back to the part whose button was pressed, which stays open. */
+static void
+go_on(const struct request *request, struct reply *reply)
+{
+	const char *part = form_get_or_null(&request->body, "part");
+
+	rig_page_go(reply, rig_page_of(request), NULL, "facts");
+	if (part == NULL)
+		return;
+	url_add_query(&reply->location, "part", part);
+	buf_add(&reply->location, "#part-");
+	url_add_segment(&reply->location, part);
 }
 
 /* A device of the rig: its name there, and which of the book's it is. */
@@ -250,7 +320,7 @@ page_rig_set(const struct request *request, struct reply *reply)
 		if (count > 0)
 			show_refused(request, reply, refused, count);
 		else
-			rig_page_go(reply, rig_page_of(request), NULL, "facts");
+			go_on(request, reply);
 	}
 	lw_arena_free(arena);
 }

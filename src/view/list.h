@@ -18,8 +18,9 @@ enum lw_status view_settings_of(struct lw_doc **doc, struct lw_book *book,
     const char *rig, const char *device, const struct lw_ledger_days *days,
     int64_t now_s, struct lw_err *err);
 
-/* What can be said of any rig: `facts[]` as of a rig of which nothing is
- * known. */
-enum lw_status view_rig_keys(struct lw_doc **doc, struct lw_err *err);
+/* What can be said of any rig: `facts[]` and `parts[]` as of a rig of which
+ * nothing is known. */
+enum lw_status view_rig_keys(
+    struct lw_doc **doc, struct lw_book *book, struct lw_err *err);
 
 #endif

@@ -38,7 +38,7 @@ lw rig list
 has "the one in hand" "cart48   Field cart (in hand)" "$out"
 lw rig show --json
 same "show without a name: the one in hand" "cart48 true" "$(printf %s "$out" | jq -r '[.rig, .in_hand] | map(tostring) | join(" ")')"
-same "the keys" "cautions choices devices facts in_hand jobs known_facts known_tools notes points records removed rig settings shape title tools unknown" \
+same "the keys" "cautions choices conflicts devices facts in_hand jobs known_facts known_tools notes parts points records removed rig settings shape title tools unknown" \
 	"$(printf %s "$out" | jq -r 'keys | join(" ")')"
 lw rig use nobody
 same "use of no rig is exit 1" 1 "$code"

@@ -10,6 +10,11 @@
 
 #define NOW 1700000000 /* 2023-11-14 22:13:20 UTC */
 #define DAY (24 * 3600)
+#define FACT_KEYS                                                              \
+	"key title part help where source value known is_choice is_quantity "  \
+	"is_list is_accuracy unit ask range low high tolerance usual choices " \
+	"is_worked is_usual not_known usual_tolerance comes_to from shown "    \
+	"conflict is_left"
 
 static struct scratch scratch;
 static struct lw_book *book; /* of the scratch */
@@ -92,13 +97,11 @@ START_TEST(rig)
 	lw_rig_built_in(&keys);
 	show();
 	has_keys("",
-	    "shape rig title removed in_hand facts known_facts unknown devices "
-	    "choices tools known_tools points jobs notes settings records "
-	    "cautions");
+	    "shape rig title removed in_hand facts parts known_facts unknown "
+	    "conflicts devices choices tools known_tools points jobs notes "
+	    "settings records cautions");
 	ck_assert_uint_eq(count("facts"), keys);
-	has_keys("facts.0",
-	    "key title help where value known is_choice is_quantity is_list "
-	    "unit low high choices");
+	has_keys("facts.0", FACT_KEYS);
 	ck_assert_uint_eq(count("known_facts"), 0);
 	ck_assert_uint_eq(count("unknown"), keys);
 	for (i = 0; i < keys; i++) {
@@ -375,11 +378,9 @@ START_TEST(keys_and_jobs)
 	int64_t job;
 
 	lw_rig_built_in(&keys);
-	GOES(view_rig_keys(&doc, &err));
+	GOES(view_rig_keys(&doc, book, &err));
 	ck_assert_uint_eq(count("facts"), keys);
-	has_keys("facts.0",
-	    "key title help where value known is_choice is_quantity is_list "
-	    "unit low high choices");
+	has_keys("facts.0", FACT_KEYS);
 	lw_doc_free(doc);
 	doc = NULL;
 	GOES(lw_job_new(book, &start, NOW, &job, &err));

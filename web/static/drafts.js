@@ -31,7 +31,7 @@
 
 	/* A code, or a tick that says a person looked, is for once alone. */
 	function is_kept(field) {
-		if (!field.name || /^(token|code|sure)$/.test(field.name) ||
+		if (!field.name || /^(token|code|sure|sure\..*)$/.test(field.name) ||
 			field.autocomplete === "one-time-code")
 			return false;
 		return /^(TEXTAREA|SELECT)$/.test(field.tagName) || (field.tagName === "INPUT" &&
@@ -83,7 +83,7 @@
 	function key_of(form) {
 		var key = DRAFT + form.getAttribute("action");
 		form.querySelectorAll("input[type=hidden]").forEach(function (field) {
-			if (!/^(token|serial|back|at\..*|was\..*)$/.test(field.name))
+			if (!/^(token|serial|back|at\..*|was\..*|asked\..*)$/.test(field.name))
 				key += "&" + field.name + "=" + field.value;
 		});
 		return key;

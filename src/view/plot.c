@@ -1,6 +1,6 @@
-/* Curves worked out to a drawing: where axes, ticks, lines and labels stand.
- * The ticks themselves are left to plot_axis.c, colours to the templates. */
-#include "view/plot.h"
+/* A plot in a document: what its parts say and where they stand. Finding their
+ * places is left to plot_place.c, drawing them to the templates. */
+#include "view/plot_place.h"
 
 #include "base/arena.h"
 #include "base/buf.h"
@@ -12,41 +12,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* In pixels of the picture. It is about as wide as the page on a phone, so
- * that its letters come out about as large as those of the page. */
-enum {
-	WIDTH = 380,
-	AREA = 220,  /* between the axes' ends */
-	EM = 14,     /* height of letters; templates have the same */
-	TOP = 34,    /* above the area: the title of the y axis */
-	ROW = 20,    /* one more curve in the legend */
-	BELOW = 46,  /* below the area: tick labels, the title of the x axis */
-	LABEL = 16,  /* lines of labels that do not overlap */
-	LEADER = 9,  /* from the area to the label of a level */
-	SAMPLE = 26, /* of a curve, in the legend */
-	LABEL_MOST = 16, /* characters of a level's label */
-	TICKS_MOST = 6
-};
-#define PER_LETTER 8.4 /* a wide one's width */
-
-/* A level in the picture. */
-struct mark {
-	const struct lw_reckon_level *level;
-	double y;     /* of its line */
-	double label; /* of the middle of its label */
-};
+enum { SAMPLE = 26 /* of a curve, in the legend */ };
 
 struct drawing {
 	struct view *view;
-	const struct lw_reckon_plot *plot;
-	struct plot_axis x;
-	struct plot_axis y;
-	double left;
-	double right;
-	double top;
-	double bottom;
-	struct mark *marks; /* from the highest to the lowest */
-	size_t mark_count;
+	struct plot_place place;
 };
 
 static void
@@ -56,55 +26,6 @@ no_memory(struct view *view)
 	view_fail(view, LW_NO_MEMORY);
 }
 
-/* --- what there is to show ------------------------------------------------ */
-
-static bool
-is_shown(const struct lw_reckon_curve *curve, size_t i)
-{
-	return isfinite(curve->x[i]) && isfinite(curve->y[i]);
-}
-
-static void
-widen(double *low, double *high, double value)
-{
-	if (value < *low)
-		*low = value;
-	if (value > *high)
-		*high = value;
-}
-
-/* The two axes; false where nothing can be drawn. */
-static bool
-fit_axes(struct drawing *drawing)
-{
-	const struct lw_reckon_plot *plot = drawing->plot;
-	double x[2] = {INFINITY, -INFINITY}, y[2] = {INFINITY, -INFINITY};
-	size_t c, i;
-
-	for (c = 0; c < plot->curve_count; c++) {
-		const struct lw_reckon_curve *curve = &plot->curves[c];
-
-		for (i = 0; i < curve->count; i++) {
-			if (!is_shown(curve, i))
-				continue;
-			widen(&x[0], &x[1], curve->x[i]);
-			widen(&y[0], &y[1], curve->y[i]);
-		}
-	}
-	if (!(x[0] < x[1]))
-		return false;
-	for (i = 0; i < plot->level_count; i++)
-		if (isfinite(plot->levels[i].y))
-			widen(&y[0], &y[1], plot->levels[i].y);
-	/* An axis that could well begin at zero does. */
-	if (y[0] > 0 && y[0] < y[1] * 0.6)
-		y[0] = 0;
-	return plot_axis_fit(&drawing->x, x[0], x[1], TICKS_MOST, false) &&
-	       plot_axis_fit(&drawing->y, y[0], y[1], TICKS_MOST, true);
-}
-
-/* --- where things stand --------------------------------------------------- */
-
 /* To a tenth of a pixel. */
 static double
 tenths(double value)
@@ -112,114 +33,6 @@ tenths(double value)
 	double rounded = round(value * 10) / 10;
 
 	return rounded == 0 ? 0 : rounded; /* no -0 */
-}
-
-static double
-x_of(const struct drawing *drawing, double x)
-{
-	double share =
-	    (x - drawing->x.low) / (drawing->x.high - drawing->x.low);
-
-	return drawing->left + share * (drawing->right - drawing->left);
-}
-
-static double
-y_of(const struct drawing *drawing, double y)
-{
-	double share =
-	    (y - drawing->y.low) / (drawing->y.high - drawing->y.low);
-
-	return drawing->bottom - share * (drawing->bottom - drawing->top);
-}
-
-/* How wide a text is at most, cut off where it is a level's label. */
-static double
-width_of(const char *text, size_t most)
-{
-	size_t letters = utf8_count(text, strlen(text));
-
-	return PER_LETTER * (double)(letters < most ? letters : most);
-}
-
-static double
-ticks_width(const struct plot_axis *axis)
-{
-	double widest = 0;
-	char text[32];
-	size_t i;
-
-	for (i = 0; i < axis->count; i++) {
-		plot_axis_tick(text, axis, i);
-		widest = fmax(widest, width_of(text, sizeof text));
-	}
-	return widest;
-}
-
-/* The area that the curves are in, with room for all labels around it. */
-static void
-place_area(struct drawing *drawing)
-{
-	const struct lw_reckon_plot *plot = drawing->plot;
-	double right = ticks_width(&drawing->x) / 2 + 2, label;
-	size_t i;
-
-	for (i = 0; i < plot->level_count; i++) {
-		label = width_of(plot->levels[i].title, LABEL_MOST);
-		right = fmax(right, label + LEADER + 4);
-	}
-	drawing->left = ceil(ticks_width(&drawing->y)) + 10;
-	drawing->right = WIDTH - ceil(right);
-	drawing->top = TOP;
-	if (plot->curve_count > 1)
-		drawing->top += ROW * (double)plot->curve_count;
-	drawing->bottom = drawing->top + AREA;
-}
-
-/* Labels from the highest down, none closer than a line to the one above;
- * then from the lowest up, so that none is below the area. */
-static void
-spread_labels(struct drawing *drawing)
-{
-	struct mark *marks = drawing->marks;
-	double next = drawing->top;
-	size_t i;
-
-	for (i = 0; i < drawing->mark_count; i++) {
-		marks[i].label = fmax(marks[i].y, next);
-		next = marks[i].label + LABEL;
-	}
-	next = drawing->bottom;
-	for (i = drawing->mark_count; i-- > 0;) {
-		marks[i].label = fmin(marks[i].label, next);
-		next = marks[i].label - LABEL;
-	}
-}
-
-/* The levels from the highest to the lowest, as many as have room. */
-static void
-place_marks(struct drawing *drawing)
-{
-	const struct lw_reckon_plot *plot = drawing->plot;
-	size_t most = AREA / LABEL, i, at;
-	struct mark mark;
-
-	drawing->marks = arena_array(
-	    drawing->view->arena, plot->level_count + 1, sizeof mark);
-	if (drawing->marks == NULL) {
-		no_memory(drawing->view);
-		return;
-	}
-	for (i = 0; i < plot->level_count && drawing->mark_count < most; i++) {
-		mark.level = &plot->levels[i];
-		if (!isfinite(mark.level->y))
-			continue;
-		mark.y = mark.label = y_of(drawing, mark.level->y);
-		for (at = drawing->mark_count++;
-		     at > 0 && drawing->marks[at - 1].y > mark.y; at--)
-			drawing->marks[at] = drawing->marks[at - 1];
-		drawing->marks[at] = mark;
-	}
-	spread_labels(drawing);
 }
 
 /* --- texts ---------------------------------------------------------------- */
@@ -239,9 +52,10 @@ label_text(struct drawing *drawing, const char *title)
 {
 	size_t length = strlen(title), at = 0, letters;
 
-	if (utf8_count(title, length) <= LABEL_MOST)
+	if (utf8_count(title, length) <= PLOT_LABEL_MOST)
 		return title;
-	for (letters = 0; letters + 1 < LABEL_MOST && at < length; letters++) {
+	for (letters = 0; letters + 1 < PLOT_LABEL_MOST && at < length;
+	     letters++) {
 		size_t n = utf8_decode(title + at, length - at, NULL);
 
 		at += n > 0 ? n : 1;
@@ -275,16 +89,16 @@ static void
 add_point(struct buf *buf, const struct drawing *drawing,
     const struct lw_reckon_curve *curve, size_t i)
 {
-	add_quantity(buf, curve->y[i], drawing->plot->y_unit);
+	add_quantity(buf, curve->y[i], drawing->place.plot->y_unit);
 	buf_add(buf, " at ");
-	add_quantity(buf, curve->x[i], drawing->plot->x_unit);
+	add_quantity(buf, curve->x[i], drawing->place.plot->x_unit);
 }
 
 /* What the drawing shows, for who does not see it. */
 static void
 put_label(struct drawing *drawing, json_t *object)
 {
-	const struct lw_reckon_plot *plot = drawing->plot;
+	const struct lw_reckon_plot *plot = drawing->place.plot;
 	size_t c, i, first, last;
 	struct buf buf;
 
@@ -295,7 +109,7 @@ put_label(struct drawing *drawing, json_t *object)
 
 		first = last = curve->count;
 		for (i = 0; i < curve->count; i++) {
-			if (!is_shown(curve, i))
+			if (!plot_shows(curve, i))
 				continue;
 			first = first == curve->count ? i : first;
 			last = i;
@@ -308,9 +122,9 @@ put_label(struct drawing *drawing, json_t *object)
 		add_point(&buf, drawing, curve, last);
 		buf_add(&buf, ".");
 	}
-	for (i = 0; i < drawing->mark_count; i++)
+	for (i = 0; i < drawing->place.mark_count; i++)
 		buf_printf(&buf, "%s%s", i == 0 ? " Lines at " : ", ",
-		    drawing->marks[i].level->title);
+		    drawing->place.marks[i].level->title);
 	view_words(drawing->view, object, "label", buf_text(&buf));
 	if (buf_check(&buf, &drawing->view->last) != LW_OK)
 		view_fail(drawing->view, buf.status);
@@ -329,9 +143,10 @@ put_pixels(struct drawing *drawing, json_t *object, const char *key, double at)
 static size_t
 every(const struct drawing *drawing)
 {
-	double apart = x_of(drawing, drawing->x.low + drawing->x.step) -
-		       x_of(drawing, drawing->x.low);
-	double need = ticks_width(&drawing->x) + 8;
+	double apart = plot_x(&drawing->place,
+			   drawing->place.x.low + drawing->place.x.step) -
+		       plot_x(&drawing->place, drawing->place.x.low);
+	double need = plot_ticks_width(&drawing->place.x) + 8;
 
 	return apart >= need ? 1 : (size_t)ceil(need / apart);
 }
@@ -345,18 +160,19 @@ put_ticks(struct drawing *drawing, json_t *object)
 	char text[32];
 	double value;
 
-	for (i = 0; i < drawing->x.count; i++) {
-		value = plot_axis_tick(text, &drawing->x, i);
+	for (i = 0; i < drawing->place.x.count; i++) {
+		value = plot_axis_tick(text, &drawing->place.x, i);
 		tick = view_add(drawing->view, xs);
-		put_pixels(drawing, tick, "x", x_of(drawing, value));
+		put_pixels(drawing, tick, "x", plot_x(&drawing->place, value));
 		view_text(drawing->view, tick, "text",
 		    i % labelled == 0 ? text : NULL);
 	}
-	for (i = 0; i < drawing->y.count; i++) {
-		value = plot_axis_tick(text, &drawing->y, i);
+	for (i = 0; i < drawing->place.y.count; i++) {
+		value = plot_axis_tick(text, &drawing->place.y, i);
 		tick = view_add(drawing->view, ys);
-		put_pixels(drawing, tick, "y", y_of(drawing, value));
-		put_pixels(drawing, tick, "base", y_of(drawing, value) + 5);
+		put_pixels(drawing, tick, "y", plot_y(&drawing->place, value));
+		put_pixels(
+		    drawing, tick, "base", plot_y(&drawing->place, value) + 5);
 		view_words(drawing->view, tick, "text", text);
 	}
 }
@@ -381,14 +197,14 @@ put_path(struct drawing *drawing, json_t *object,
 
 	buf_init(&path, 256 * 1024);
 	for (i = 0; i < curve->count; i++) {
-		if (!is_shown(curve, i)) {
+		if (!plot_shows(curve, i)) {
 			drawn = false;
 			continue;
 		}
 		buf_add(&path, drawn ? "L" : "M");
-		add_pixels(&path, x_of(drawing, curve->x[i]));
+		add_pixels(&path, plot_x(&drawing->place, curve->x[i]));
 		buf_add_char(&path, ' ');
-		add_pixels(&path, y_of(drawing, curve->y[i]));
+		add_pixels(&path, plot_y(&drawing->place, curve->y[i]));
 		drawn = true;
 	}
 	view_words(drawing->view, object, "d", buf_text(&path));
@@ -410,11 +226,11 @@ put_curves(struct drawing *drawing, json_t *object)
 	    {"#a8281a", "10 4 2 4"},
 	};
 	json_t *list = view_list(drawing->view, object, "curves"), *curve;
-	const struct lw_reckon_plot *plot = drawing->plot;
-	double y = TOP;
+	const struct lw_reckon_plot *plot = drawing->place.plot;
+	double y = PLOT_TOP;
 	size_t i;
 
-	for (i = 0; i < plot->curve_count; i++, y += ROW) {
+	for (i = 0; i < plot->curve_count; i++, y += PLOT_ROW) {
 		size_t pen = i % (sizeof pens / sizeof pens[0]);
 
 		curve = view_add(drawing->view, list);
@@ -424,8 +240,8 @@ put_curves(struct drawing *drawing, json_t *object)
 		view_words(drawing->view, curve, "dashes", pens[pen].dashes);
 		put_path(drawing, curve, &plot->curves[i]);
 		/* In the legend. */
-		put_pixels(drawing, curve, "y", y + ROW / 2.0 - 5);
-		put_pixels(drawing, curve, "base", y + ROW / 2.0);
+		put_pixels(drawing, curve, "y", y + PLOT_ROW / 2.0 - 5);
+		put_pixels(drawing, curve, "base", y + PLOT_ROW / 2.0);
 	}
 }
 
@@ -436,8 +252,8 @@ put_levels(struct drawing *drawing, json_t *object)
 	const char *title;
 	size_t i;
 
-	for (i = 0; i < drawing->mark_count; i++) {
-		const struct mark *mark = &drawing->marks[i];
+	for (i = 0; i < drawing->place.mark_count; i++) {
+		const struct plot_mark *mark = &drawing->place.marks[i];
 
 		title = label_text(drawing, mark->level->title);
 		if (title == NULL)
@@ -445,15 +261,19 @@ put_levels(struct drawing *drawing, json_t *object)
 		level = view_add(drawing->view, list);
 		view_words(drawing->view, level, "title", title);
 		put_pixels(drawing, level, "y", mark->y);
-		put_pixels(drawing, level, "label_y", mark->label);
-		put_pixels(drawing, level, "base", mark->label + 5);
+		view_bool(drawing->view, level, "beside", mark->beside);
+		view_words(drawing->view, level, "anchor",
+		    mark->ends ? "end" : "start");
+		put_pixels(drawing, level, "x", mark->x);
+		put_pixels(drawing, level, "base", mark->base);
+		put_pixels(drawing, level, "leader_y", mark->base - 5);
 	}
 }
 
 static void
 put_axis_titles(struct drawing *drawing, json_t *object)
 {
-	const struct lw_reckon_plot *plot = drawing->plot;
+	const struct lw_reckon_plot *plot = drawing->place.plot;
 	const char *x = axis_text(drawing, plot->x_title, plot->x_unit);
 	const char *y = axis_text(drawing, plot->y_title, plot->y_unit);
 
@@ -474,25 +294,29 @@ put_drawing(struct drawing *drawing, json_t *object)
 {
 	struct view *view = drawing->view;
 
-	view_words(view, object, "title", drawing->plot->title);
+	view_words(view, object, "title", drawing->place.plot->title);
 	put_label(drawing, object);
-	view_int(view, object, "width", WIDTH);
-	put_pixels(drawing, object, "height", drawing->bottom + BELOW);
-	view_bool(view, object, "has_legend", drawing->plot->curve_count > 1);
-	put_pixels(drawing, object, "left", drawing->left);
-	put_pixels(drawing, object, "right", drawing->right);
-	put_pixels(drawing, object, "top", drawing->top);
-	put_pixels(drawing, object, "bottom", drawing->bottom);
+	view_int(view, object, "width", PLOT_WIDTH);
 	put_pixels(
-	    drawing, object, "middle", (drawing->left + drawing->right) / 2);
-	put_pixels(drawing, object, "tick_right", drawing->left - 6);
-	put_pixels(drawing, object, "tick_base", drawing->bottom + EM + 4);
-	put_pixels(drawing, object, "title_base", drawing->bottom + BELOW - 8);
-	put_pixels(drawing, object, "leader_x", drawing->right + LEADER - 3);
-	put_pixels(drawing, object, "label_x", drawing->right + LEADER);
-	put_pixels(drawing, object, "sample_x", drawing->left + SAMPLE);
+	    drawing, object, "height", drawing->place.bottom + PLOT_BELOW);
+	view_bool(
+	    view, object, "has_legend", drawing->place.plot->curve_count > 1);
+	put_pixels(drawing, object, "left", drawing->place.left);
+	put_pixels(drawing, object, "right", drawing->place.right);
+	put_pixels(drawing, object, "top", drawing->place.top);
+	put_pixels(drawing, object, "bottom", drawing->place.bottom);
+	put_pixels(drawing, object, "middle",
+	    (drawing->place.left + drawing->place.right) / 2);
+	put_pixels(drawing, object, "tick_right", drawing->place.left - 6);
 	put_pixels(
-	    drawing, object, "sample_text_x", drawing->left + SAMPLE + 8);
+	    drawing, object, "tick_base", drawing->place.bottom + PLOT_EM + 4);
+	put_pixels(drawing, object, "title_base",
+	    drawing->place.bottom + PLOT_BELOW - 8);
+	put_pixels(drawing, object, "leader_x",
+	    drawing->place.right + PLOT_LEADER - 3);
+	put_pixels(drawing, object, "sample_x", drawing->place.left + SAMPLE);
+	put_pixels(
+	    drawing, object, "sample_text_x", drawing->place.left + SAMPLE + 8);
 	put_axis_titles(drawing, object);
 	put_ticks(drawing, object);
 	put_curves(drawing, object);
@@ -503,16 +327,13 @@ void
 view_plot(struct view *view, json_t *object, const char *key,
     const struct lw_reckon_plot *plot)
 {
-	struct drawing drawing = {.view = view, .plot = plot};
+	struct drawing drawing = {.view = view};
 
 	if (view->status != LW_OK)
 		return;
-	if (plot == NULL || !fit_axes(&drawing)) {
-		view_null(view, object, key);
-		return;
-	}
-	place_area(&drawing);
-	place_marks(&drawing);
-	if (view->status == LW_OK)
+	if (plot != NULL && view_got(view, plot_place(&drawing.place,
+					       view->arena, plot, &view->last)))
 		put_drawing(&drawing, view_object(view, object, key));
+	else
+		view_null(view, object, key);
 }

@@ -262,19 +262,27 @@ put_given(const struct ask *ask, const struct lw_reckoning *reckoning)
 	}
 }
 
+/* `results`; `verdict` is the one of that name, which answers what people
+ * mostly ask, and `ranged` says whether any has a range. */
 static void
 put_results(struct view *view, const struct lw_reckoning *reckoning)
 {
 	json_t *list = view_list(view, view->root, "results"), *object;
+	const char *verdict = NULL;
+	bool any_ranged = false, is_verdict;
 	size_t i;
 
 	for (i = 0; reckoning != NULL && i < reckoning->result_count; i++) {
 		const struct lw_reckon_result *result = &reckoning->results[i];
 		bool ranged = result->is_number && result->ranged;
 
+		is_verdict = strcmp(result->name, "verdict") == 0;
+		verdict = is_verdict ? result->text : verdict;
+		any_ranged = any_ranged || ranged;
 		object = view_add(view, list);
 		view_words(view, object, "name", result->name);
 		view_words(view, object, "title", result->title);
+		view_bool(view, object, "is_verdict", is_verdict);
 		view_bool(view, object, "is_number", result->is_number);
 		if (result->is_number)
 			view_real(view, object, "value", result->value);
@@ -293,6 +301,8 @@ put_results(struct view *view, const struct lw_reckoning *reckoning)
 		    view, object, "range", ranged ? result->range_text : NULL);
 		view_text(view, object, "formula", result->formula);
 	}
+	view_text(view, view->root, "verdict", verdict);
+	view_bool(view, view->root, "ranged", any_ranged);
 }
 
 static void

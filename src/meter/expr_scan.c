@@ -148,7 +148,8 @@ unknown_unit(const struct expr_scan *scan, size_t at, struct lw_err *err)
 	if (length == 0)
 		length = 1;
 	if (length >= UNIT_MAX)
-		length = utf8_whole(scan->text + at, UNIT_MAX - 1);
+		length = UNIT_MAX - 1;
+	length = utf8_valid(scan->text + at, length);
 	memcpy(unit, scan->text + at, length);
 	unit[length] = '\0';
 	if (expr_unit_dimension(&dimension, unit, err) == LW_OK)

@@ -9,11 +9,11 @@
 #include <lampwright.h>
 
 #include "base/buf.h"
+#include "bench/timing.h"
 #include "fill/fill.h"
 
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 #include <unistd.h>
 
 static struct lw_book *book;
@@ -53,8 +53,7 @@ read_phrase(void)
 {
 	struct lw_pattern_readings readings;
 
-	must(lw_pattern_read(
-	    &readings, "blinks three pause two", NULL, &err));
+	must(lw_pattern_read(&readings, "blinks three pause two", NULL, &err));
 }
 
 static void
@@ -106,43 +105,6 @@ show_job_page(void)
 	must(fill_template(&page, &pages, FILL_HTML, "job", doc, &err));
 	buf_clear(&page);
 	lw_doc_free(doc);
-}
-
-static double
-seconds(void)
-{
-	struct timespec now;
-
-	clock_gettime(CLOCK_MONOTONIC, &now);
-	return (double)now.tv_sec + (double)now.tv_nsec / 1e9;
-}
-
-/* Seconds a call: the best of five batches of at least 50 ms. */
-static double
-time_of(void (*call)(void))
-{
-	double best = 1e9, began, took;
-	long i, batch = 1;
-	int round;
-
-	for (;;) {
-		began = seconds();
-		for (i = 0; i < batch; i++)
-			call();
-		took = seconds() - began;
-		if (took > 0.05)
-			break;
-		batch *= 2;
-	}
-	for (round = 0; round < 5; round++) {
-		began = seconds();
-		for (i = 0; i < batch; i++)
-			call();
-		took = (seconds() - began) / (double)batch;
-		if (took < best)
-			best = took;
-	}
-	return best;
 }
 
 int

@@ -240,11 +240,3 @@ facts_no_value(
 	buf_clear(&list);
 	return status;
 }
-
-enum lw_status
-facts_no_key(const char *key, struct lw_err *err)
-{
-	const struct rig_values none = {NULL, 0};
-
-	return facts_no_value(&none, key, err);
-}

@@ -24,7 +24,5 @@ enum lw_status facts_read(struct buf *kept, const struct lw_value *value,
 /* LW_BAD_INPUT for a value that is none of these, with the nearest. */
 enum lw_status facts_no_value(
     const struct rig_values *values, const char *key, struct lw_err *err);
-/* The same among those that are built in. */
-enum lw_status facts_no_key(const char *key, struct lw_err *err);
 
 #endif

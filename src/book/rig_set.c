@@ -181,13 +181,13 @@ lw_rig_set(struct lw_book *book, const char *rig,
 
 	if (arena == NULL)
 		return err_no_memory(err);
-	status = store_begin_write(book, err);
-	if (status == LW_OK) {
-		status = rig_values_all(&values, book, arena, err);
-		if (status == LW_OK)
-			status = set_pairs(&change, pairs, count);
-		status = store_end_write(book, status, err);
-	}
+	/* Outside of the change that follows, where they may be at hand. */
+	status = rig_values_all(&values, book, arena, err);
+	if (status == LW_OK)
+		status = store_begin_write(book, err);
+	if (status == LW_OK)
+		status = store_end_write(
+		    book, set_pairs(&change, pairs, count), err);
 	lw_arena_free(arena);
 	return status;
 }

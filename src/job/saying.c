@@ -10,28 +10,21 @@
 
 #include <string.h>
 
-/* The vehicle with all that can be said of it. */
 static enum lw_status
 find_value(const struct lw_value **value, struct desk *desk, const char *key,
     struct lw_err *err)
 {
-	const struct lw_rig *vehicle = desk->at.rig;
-	const struct lw_rig_value *found;
+	struct rig_values all;
 	enum lw_status status;
 
-	if (vehicle == NULL) {
-		status = lw_rig_of(
-		    desk->shelf.book, desk->arena, NULL, 0, &vehicle, err);
-		if (status != LW_OK)
-			return status;
-	}
-	found = lw_rig_value(vehicle, key);
-	if (found == NULL) {
-		facts_no_key(key, err);
-		return LW_NOT_FOUND;
-	}
-	*value = found->value;
-	return LW_OK;
+	status = rig_values_all(&all, desk->shelf.book, desk->arena, err);
+	if (status != LW_OK)
+		return status;
+	*value = rig_values_find(&all, key);
+	if (*value != NULL)
+		return LW_OK;
+	facts_no_value(&all, key, err);
+	return LW_NOT_FOUND;
 }
 
 /* The text as it is kept, and shown. */
@@ -45,7 +38,7 @@ read_text(const char **kept, struct desk *desk, const struct lw_value *value,
 	*kept = NULL;
 	if (text == NULL || facts_takes_back(text))
 		return LW_OK;
-	buf_init(&buf, FACTS_VALUE_MAX + 100);
+	buf_init(&buf, FACTS_KEPT_MAX);
 	status = facts_read(&buf, value, text, err);
 	if (status == LW_OK) {
 		*kept = arena_dup(desk->arena, buf_text(&buf));

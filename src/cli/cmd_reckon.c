@@ -79,7 +79,7 @@ refuse(const struct cli *cli, const struct lw_err *err,
 }
 
 /* The plot goes to its file first, so that what is shown is the whole of what
- * was asked for. */
+ * was asked for; on standard output it is all that is shown. */
 static int
 show(const struct cli *cli, struct lw_doc *doc, const char *svg)
 {
@@ -90,6 +90,10 @@ show(const struct cli *cli, struct lw_doc *doc, const char *svg)
 		code = cli_fail(cli, &err);
 		lw_doc_free(doc);
 		return code;
+	}
+	if (svg != NULL && strcmp(svg, "-") == 0) {
+		lw_doc_free(doc);
+		return EXIT_YES;
 	}
 	return cli_finish(cli, "reckon", doc, LW_OK, NULL);
 }
@@ -145,7 +149,7 @@ run(struct cli *cli)
 static const struct option options[] = {
     {"rig", "R", "take what is not given from this rig, not the one in hand"},
     {"no-rig", NULL, "take nothing from a rig"},
-    {"svg", "FILE", "write the plot to a file"},
+    {"svg", "FILE", "write the plot to a file; - is standard output"},
     {NULL, NULL, NULL},
 };
 

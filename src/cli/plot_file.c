@@ -9,6 +9,7 @@
 #include <fcntl.h>
 #include <stdbool.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -42,8 +43,7 @@ write_all(int file, const struct buf *picture)
 	return true;
 }
 
-/* What is no ordinary file (/dev/stdout, a pipe) takes the bytes as they
- * come. */
+/* What is no ordinary file (a pipe, a device) takes the bytes as they come. */
 static enum lw_status
 write_into(const char *path, const struct buf *picture, struct lw_err *err)
 {
@@ -60,7 +60,8 @@ write_into(const char *path, const struct buf *picture, struct lw_err *err)
 	return written ? LW_OK : LW_FAILED;
 }
 
-/* In a new file beside it, which then takes its place. */
+/* In a new file beside it, which then takes its place; a link has to be
+ * followed before. */
 static enum lw_status
 put_in_place(const char *path, const struct buf *picture, struct lw_err *err)
 {
@@ -93,6 +94,30 @@ put_in_place(const char *path, const struct buf *picture, struct lw_err *err)
 	return fail(err, path);
 }
 
+static enum lw_status
+put(const char *path, const struct buf *picture, struct lw_err *err)
+{
+	enum lw_status status;
+	struct stat found;
+	char *aim;
+
+	/* By the entry itself, so that no link is ever replaced. */
+	if (lstat(path, &found) != 0 || S_ISREG(found.st_mode))
+		return put_in_place(path, picture, err);
+	if (!S_ISLNK(found.st_mode))
+		return write_into(path, picture, err);
+	aim = realpath(path, NULL);
+	if (aim == NULL)
+		return fail(err, path);
+	if (lstat(aim, &found) == 0 && S_ISREG(found.st_mode) &&
+	    strncmp(path, "/dev/", 5) != 0 && strncmp(path, "/proc/", 6) != 0)
+		status = put_in_place(aim, picture, err);
+	else
+		status = write_into(path, picture, err);
+	free(aim);
+	return status;
+}
+
 enum lw_status
 plot_file_write(const char *path, const struct lw_doc *doc, struct lw_err *err)
 {
@@ -100,7 +125,6 @@ plot_file_write(const char *path, const struct lw_doc *doc, struct lw_err *err)
 	    .table = program_assets, .prefix = "web/", .suffix = ".html"};
 	enum lw_status status;
 	struct buf picture;
-	struct stat found;
 
 	buf_init(&picture, PICTURE_MAX);
 	status = fill_template(&picture, &from, FILL_HTML, "plot", doc, err);
@@ -109,11 +133,10 @@ plot_file_write(const char *path, const struct lw_doc *doc, struct lw_err *err)
 		    "there is no curve to write to %.200s; it needs the values "
 		    "of one",
 		    path);
-	else if (status == LW_OK && stat(path, &found) == 0 &&
-		 !S_ISREG(found.st_mode))
-		status = write_into(path, &picture, err);
+	else if (status == LW_OK && strcmp(path, "-") == 0)
+		fwrite(buf_text(&picture), 1, picture.length, stdout);
 	else if (status == LW_OK)
-		status = put_in_place(path, &picture, err);
+		status = put(path, &picture, err);
 	buf_clear(&picture);
 	return status;
 }

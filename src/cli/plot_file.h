@@ -6,8 +6,9 @@
 #include <lampwright/status.h>
 
 /*
- * Write the `plot` of a document to a file, as SVG. What the file held is
- * there until the new picture is whole. LW_BAD_INPUT: the document has no
+ * Write the `plot` of a document to a file, as SVG; "-": to standard output.
+ * What the file held is there until the new picture is whole. A link stays,
+ * and what it leads to is replaced. LW_BAD_INPUT: the document has no
  * plot. LW_FAILED: it cannot be written.
  */
 enum lw_status plot_file_write(

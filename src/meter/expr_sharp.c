@@ -2,15 +2,23 @@
  * What an expression can be over one box: natural interval extension, then
  * again at the corner of every name in which the slope keeps its sign, for
  * either end. Each time some names were settled, the slopes of the others are
- * looked at again over the smaller box. Choices that are open are left to
- * meter/expr_range.c, the single step to meter/expr_step.c.
+ * looked at again over the smaller box. Where some stay open, the box is cut in
+ * two where it matters most, again and again (the branch and bound of Moore
+ * and Skelboe; Moore, Kearfott, Cloud, chapter 5). Choices that are open are
+ * left to meter/expr_range.c, the single step to meter/expr_step.c.
  */
 #include "meter/expr_inside.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { ROUNDS = 3 };
+enum {
+	ROUNDS = 3,
+	PARTS = 32 /* that a box is cut into at most, for an end */
+};
+
+/* Closer than that, as a share, no cut makes it. */
+#define SHARP 1e-12
 
 bool
 expr_is_end(const struct expr_node *node)
@@ -92,89 +100,206 @@ expr_pass(struct expr_cell *cells, struct expr_look *look, size_t last,
 	}
 }
 
-/* Settle the names in which a node only rises or only falls, for its lower or
- * its upper end. Returns whether one was. `left`: one is still open. */
-static bool
-settle(struct expr_box *box, bool *left, struct expr_look *look,
-    const struct expr_cell *cells, size_t last, bool upper)
+/* --- one end ----------------------------------------------------------------
+ */
+
+/* What an end is looked for in, and what was found. */
+struct hunt {
+	struct expr_look *look;
+	size_t last;
+	bool upper;
+	bool closer;
+};
+
+/* A part of the box. */
+struct part {
+	struct expr_box box;
+	struct interval end; /* from what is attained to what is sure */
+	int open;	     /* the name that matters most of those that are
+			      * not settled; -1: none */
+};
+
+/* How much a name may matter: its slope times its width. */
+static double
+weight_of(struct interval slope, struct interval at)
 {
+	return fmax(fabs(slope.low), fabs(slope.high)) * (at.high - at.low);
+}
+
+/* Settle the names in which the node only rises or only falls. Returns whether
+ * one was. */
+static bool
+settle(
+    struct part *part, const struct hunt *hunt, const struct expr_cell *cells)
+{
+	const struct expr *expr = hunt->look->expr;
 	struct interval slopes[EXPR_NODES_MAX], slope;
-	unsigned names = look->expr->nodes[last].names;
+	unsigned names = expr->nodes[hunt->last].names;
+	struct expr_box settled = part->box;
+	double most = -1, weight;
 	bool any = false;
-	struct expr_box settled = *box;
 	unsigned i;
 
-	*left = false;
-	for (i = 0; i < look->expr->name_count; i++) {
-		if ((names >> i & 1) == 0 || look->expr->choices[i] != NULL ||
-		    interval_is_point(box->at[i]))
+	part->open = -1;
+	for (i = 0; i < expr->name_count; i++) {
+		if ((names >> i & 1) == 0 || expr->choices[i] != NULL ||
+		    interval_is_point(part->box.at[i]))
 			continue;
-		look->budget -= (long)last + 1;
-		expr_slopes(slopes, cells, look->expr, last, i);
-		slope = slopes[last];
-		if (slope.low < 0 && slope.high > 0) {
-			*left = true;
-			continue;
+		hunt->look->budget -= (long)hunt->last + 1;
+		expr_slopes(slopes, cells, expr, hunt->last, i);
+		slope = slopes[hunt->last];
+		weight = weight_of(slope, part->box.at[i]);
+		if (slope.low >= 0 || slope.high <= 0) {
+			any = true;
+			if ((slope.low >= 0) == hunt->upper)
+				settled.at[i].low = settled.at[i].high;
+			else
+				settled.at[i].high = settled.at[i].low;
+		} else if (weight > most) {
+			most = weight;
+			part->open = (int)i;
 		}
-		any = true;
-		if ((slope.low >= 0) == upper)
-			settled.at[i].low = box->at[i].high;
-		else
-			settled.at[i].high = box->at[i].low;
 	}
-	*box = settled;
+	part->box = settled;
 	return any;
 }
 
-/* What is attained somewhere in the box: at its middle. */
+/* What is attained somewhere in the part: at its middle. */
 static void
-attain(struct interval *end, struct expr_cell *cells, struct expr_look *look,
-    size_t last, struct expr_box box, bool upper)
+attain(struct part *part, const struct hunt *hunt, struct expr_cell *cells)
 {
+	const struct expr_cell *root = &cells[hunt->last];
+	struct interval *end = &part->end;
+	struct expr_box box = part->box;
 	double value;
 	size_t i;
 
-	for (i = 0; i < look->expr->name_count; i++) {
+	for (i = 0; i < hunt->look->expr->name_count; i++) {
 		value = interval_middle(box.at[i]);
 		box.at[i] = interval_of(value, value);
 		box.words[i] &= ~box.words[i] + 1;
 		if (box.words[i] == 0)
 			box.words[i] = 1;
 	}
-	expr_pass(cells, look, last, &box, false);
-	if (cells[last].trouble != EXPR_FINE)
+	expr_pass(cells, hunt->look, hunt->last, &box, false);
+	if (root->trouble != EXPR_FINE)
 		return;
-	if (upper)
-		end->low =
-		    fmax(end->low, fmin(cells[last].value.low, end->high));
+	if (hunt->upper)
+		end->low = fmax(end->low, fmin(root->value.low, end->high));
 	else
-		end->high =
-		    fmin(end->high, fmax(cells[last].value.high, end->low));
+		end->high = fmin(end->high, fmax(root->value.high, end->low));
 }
 
-/* One end, from the cells over the whole box. */
-static struct interval
-sharpen_end(struct expr_look *look, size_t last, struct expr_box box,
-    const struct expr_cell *full, bool upper, bool closer)
+/* The end over one part, from what its nodes come to. */
+static void
+find_end(struct part *part, const struct hunt *hunt, struct expr_cell *cells)
 {
-	struct expr_cell cells[EXPR_NODES_MAX];
-	struct interval end = full[last].value;
-	bool left = true;
 	int round;
 
-	memcpy(cells, full, (last + 1) * sizeof *cells);
-	for (round = 0; round < ROUNDS && left && look->budget > 0; round++) {
-		if (!settle(&box, &left, look, cells, last, upper))
+	part->end = cells[hunt->last].value;
+	for (round = 0; round < ROUNDS && hunt->look->budget > 0; round++) {
+		if (!settle(part, hunt, cells))
 			break;
-		expr_pass(cells, look, last, &box, closer);
-		if (cells[last].trouble != EXPR_FINE)
+		expr_pass(
+		    cells, hunt->look, hunt->last, &part->box, hunt->closer);
+		if (cells[hunt->last].trouble != EXPR_FINE)
 			break;
-		end = cells[last].value;
+		part->end = cells[hunt->last].value;
+		if (part->open < 0)
+			break;
 	}
-	if (!interval_is_point(end) && look->budget > 0)
-		attain(&end, cells, look, last, box, upper);
+	if (!interval_is_point(part->end) && hunt->look->budget > 0)
+		attain(part, hunt, cells);
+}
+
+/* The part that says how far the end is. */
+static size_t
+outermost(const struct part *parts, size_t count, bool upper)
+{
+	size_t worst = 0, i;
+
+	for (i = 1; i < count; i++)
+		if (upper ? parts[i].end.high > parts[worst].end.high
+			  : parts[i].end.low < parts[worst].end.low)
+			worst = i;
+	return worst;
+}
+
+/* What the parts say together. */
+static struct interval
+joined(const struct part *parts, size_t count, bool upper)
+{
+	struct interval end = parts[0].end;
+	size_t i;
+
+	for (i = 1; i < count; i++)
+		end = upper ? interval_max(end, parts[i].end)
+			    : interval_min(end, parts[i].end);
 	return end;
 }
+
+/* Cut a part in two at the middle of its open name. False: it cannot be. */
+static bool
+cut(struct part *part, struct part *other, const struct hunt *hunt)
+{
+	struct expr_cell cells[EXPR_NODES_MAX];
+	struct part halves[2];
+	struct interval *at;
+	double middle;
+	int i, open = part->open;
+
+	middle = interval_middle(part->box.at[open]);
+	for (i = 0; i < 2; i++) {
+		halves[i].box = part->box;
+		at = &halves[i].box.at[open];
+		*(i == 0 ? &at->high : &at->low) = middle;
+		halves[i].open = open;
+		expr_pass(cells, hunt->look, hunt->last, &halves[i].box,
+		    hunt->closer);
+		if (cells[hunt->last].trouble != EXPR_FINE)
+			return false;
+		find_end(&halves[i], hunt, cells);
+	}
+	*part = halves[0];
+	*other = halves[1];
+	return true;
+}
+
+static bool
+is_sharp(struct interval end)
+{
+	return end.high - end.low <=
+	       SHARP * fmax(fabs(end.low), fabs(end.high));
+}
+
+/* One end: over the whole box, then where it is not sure, in parts. */
+static struct interval
+sharpen_end(const struct hunt *hunt, const struct expr_box *box,
+    const struct expr_cell *full)
+{
+	struct expr_cell cells[EXPR_NODES_MAX];
+	struct part parts[PARTS];
+	struct interval end;
+	size_t count = 1, worst;
+
+	memcpy(cells, full, (hunt->last + 1) * sizeof *cells);
+	parts[0].box = *box;
+	parts[0].open = -1;
+	find_end(&parts[0], hunt, cells);
+	end = parts[0].end;
+	while (count < PARTS && hunt->look->budget > 0 && !is_sharp(end)) {
+		worst = outermost(parts, count, hunt->upper);
+		if (parts[worst].open < 0 ||
+		    !cut(&parts[worst], &parts[count], hunt))
+			break;
+		count++;
+		end = joined(parts, count, hunt->upper);
+	}
+	return end;
+}
+
+/* --- both -------------------------------------------------------------------
+ */
 
 void
 expr_sharpen(struct expr_sharp *sharp, struct expr_look *look, size_t last,
@@ -182,6 +307,7 @@ expr_sharpen(struct expr_sharp *sharp, struct expr_look *look, size_t last,
 {
 	struct expr_cell cells[EXPR_NODES_MAX];
 	struct interval *low = &sharp->low, *high = &sharp->high, swap;
+	struct hunt hunt = {look, last, false, closer};
 
 	expr_pass(cells, look, last, box, closer);
 	sharp->trouble = cells[last].trouble;
@@ -189,8 +315,9 @@ expr_sharpen(struct expr_sharp *sharp, struct expr_look *look, size_t last,
 	*low = *high = cells[last].value;
 	if (sharp->trouble != EXPR_FINE || interval_is_point(*low))
 		return;
-	*low = sharpen_end(look, last, *box, cells, false, closer);
-	*high = sharpen_end(look, last, *box, cells, true, closer);
+	*low = sharpen_end(&hunt, box, cells);
+	hunt.upper = true;
+	*high = sharpen_end(&hunt, box, cells);
 	/* Corners of what hardly varies may be rounded past each other. */
 	if (low->low > high->high) {
 		swap = *low;

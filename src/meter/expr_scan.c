@@ -7,6 +7,7 @@
 #include "base/utf8.h"
 #include "meter/expr_unit.h"
 
+#include <stdint.h>
 #include <string.h>
 
 enum { UNIT_MAX = 32, WORD_MAX = 64 };
@@ -271,17 +272,33 @@ scan_word(struct expr_scan *scan, struct lw_err *err)
 	return LW_OK;
 }
 
+/* Whether a character is shown as itself: no mark that is not seen or turns
+ * the direction of writing. */
+static bool
+is_shown(uint32_t point)
+{
+	return (point > 0x20 && point < 0x7F) ||
+	       (point > 0xA0 && point < 0x300 && point != 0xAD) ||
+	       (point >= 0x391 && point < 0x530) ||
+	       (point >= 0x2190 && point < 0x2300);
+}
+
 /* A character that no token begins with. */
 static enum lw_status
 stray(const struct expr_scan *scan, struct lw_err *err)
 {
 	const char *text = scan->text + scan->at;
-	size_t length = utf8_decode(text, strlen(text), NULL);
 	unsigned column = expr_column(scan->text, scan->at);
+	uint32_t point = 0;
+	size_t length = utf8_decode(text, strlen(text), &point);
 
-	if (length == 0 || (unsigned char)text[0] < 0x20 || text[0] == 0x7F)
+	if (length == 0 || point < 0x20 || point == 0x7F)
 		return err_set_at(err, LW_BAD_INPUT, 0, column,
 		    "there is a byte here that is no text");
+	if (!is_shown(point))
+		return err_set_at(err, LW_BAD_INPUT, 0, column,
+		    "the character U+%04X is no part of an expression",
+		    (unsigned)point);
 	return err_set_at(err, LW_BAD_INPUT, 0, column,
 	    "'%.*s' is no part of an expression; there are numbers with "
 	    "units, names, brackets, + - * / ^ = != < > <= >=",

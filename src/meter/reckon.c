@@ -18,6 +18,14 @@ static const struct reckoner *const reckoners[] = {
     &reckon_isolation,
     &reckon_divider,
     &reckon_throttle,
+    &reckon_resistor,
+    &reckon_charge,
+    &reckon_sag,
+    &reckon_coil,
+    &reckon_motor,
+    &reckon_hall,
+    &reckon_winding,
+    &reckon_meter,
 };
 
 const struct lw_reckoner *const *

@@ -1,124 +1,15 @@
-/* The table of units and their spellings. Reading a number before the unit
- * is left to meter/reading.c. */
+/* Finds units by their spelling, and the nearest to a misspelling. The table
+ * is meter/unit_table.c; reading a number before the unit is left to
+ * meter/typed.c. */
 #include "meter/unit.h"
 
+#include "base/near.h"
 #include "base/utf8.h"
+#include "meter/unit_table.h"
 
 #include <string.h>
 
-#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
-
-enum { SPELLING_MAX = 24 };
-
-/* clang-format off */
-enum {
-	V, MILLIV, MICROV, A, MILLIA, MICROA, OHM, KOHM, MOHM, MILLIOHM, HZ,
-	KHZ, S, MS, MIN, H, PERCENT, DEGC, W, KW, AH, F, MF, UF, NF, RPM,
-	J, KJ
-};
-
-static const struct unit units[] = {
-    [V] = {"V", UNIT_VOLTS, 0, 1},
-    [MILLIV] = {"mV", UNIT_VOLTS, -3, 1},
-    [MICROV] = {"uV", UNIT_VOLTS, -6, 1},
-    [A] = {"A", UNIT_AMPS, 0, 1},
-    [MILLIA] = {"mA", UNIT_AMPS, -3, 1},
-    [MICROA] = {"uA", UNIT_AMPS, -6, 1},
-    [OHM] = {"ohm", UNIT_OHMS, 0, 1},
-    [KOHM] = {"kohm", UNIT_OHMS, 3, 1},
-    [MOHM] = {"Mohm", UNIT_OHMS, 6, 1},
-    [MILLIOHM] = {"mohm", UNIT_OHMS, -3, 1},
-    [HZ] = {"Hz", UNIT_HERTZ, 0, 1},
-    [KHZ] = {"kHz", UNIT_HERTZ, 3, 1},
-    [S] = {"s", UNIT_SECONDS, 0, 1},
-    [MS] = {"ms", UNIT_SECONDS, -3, 1},
-    [MIN] = {"min", UNIT_SECONDS, 0, 60},
-    [H] = {"h", UNIT_SECONDS, 0, 3600},
-    [PERCENT] = {"%", UNIT_PERCENT, 0, 1},
-    [DEGC] = {"degC", UNIT_CELSIUS, 0, 1},
-    [W] = {"W", UNIT_WATTS, 0, 1},
-    [KW] = {"kW", UNIT_WATTS, 3, 1},
-    [AH] = {"Ah", UNIT_AMP_HOURS, 0, 1},
-    [F] = {"F", UNIT_FARADS, 0, 1},
-    [MF] = {"mF", UNIT_FARADS, -3, 1},
-    [UF] = {"uF", UNIT_FARADS, -6, 1},
-    [NF] = {"nF", UNIT_FARADS, -9, 1},
-    [RPM] = {"rpm", UNIT_TURNS, 0, 1},
-    [J] = {"J", UNIT_JOULES, 0, 1},
-    [KJ] = {"kJ", UNIT_JOULES, 3, 1},
-};
-
-/* How a spelling is compared. m and M are a thousand million apart, so a
- * leading one counts; the rest of a spelling is taken in either case. */
-enum compare { EITHER, FIRST, EXACT, BARE };
-
-static const struct spelling {
-	const char *text; /* after fold(): u for micro, ohm for the omega */
-	int unit;
-	enum compare compare;
-} spellings[] = {
-    {"V", V, EITHER}, {"volt", V, EITHER}, {"volts", V, EITHER},
-    {"vdc", V, EITHER}, {"v dc", V, EITHER}, {"volts dc", V, EITHER},
-    {"mV", MILLIV, FIRST}, {"millivolt", MILLIV, EITHER},
-    {"millivolts", MILLIV, EITHER},
-    {"uV", MICROV, EITHER}, {"microvolt", MICROV, EITHER},
-    {"microvolts", MICROV, EITHER},
-    {"A", A, EITHER}, {"amp", A, EITHER}, {"amps", A, EITHER},
-    {"ampere", A, EITHER}, {"amperes", A, EITHER}, {"adc", A, EITHER},
-    {"a dc", A, EITHER}, {"amps dc", A, EITHER},
-    {"mA", MILLIA, FIRST}, {"milliamp", MILLIA, EITHER},
-    {"milliamps", MILLIA, EITHER},
-    {"uA", MICROA, EITHER}, {"microamp", MICROA, EITHER},
-    {"microamps", MICROA, EITHER},
-    {"ohm", OHM, EITHER}, {"ohms", OHM, EITHER}, {"R", OHM, BARE},
-    {"kohm", KOHM, EITHER}, {"kohms", KOHM, EITHER},
-    {"kilohm", KOHM, EITHER}, {"kilohms", KOHM, EITHER},
-    {"kilo-ohm", KOHM, EITHER}, {"kilo-ohms", KOHM, EITHER},
-    {"k ohm", KOHM, EITHER}, {"k ohms", KOHM, EITHER},
-    {"k", KOHM, BARE}, {"K", KOHM, BARE},
-    {"Mohm", MOHM, FIRST}, {"Mohms", MOHM, FIRST},
-    {"M ohm", MOHM, FIRST}, {"M ohms", MOHM, FIRST},
-    {"megohm", MOHM, EITHER}, {"megohms", MOHM, EITHER},
-    {"megaohm", MOHM, EITHER}, {"megaohms", MOHM, EITHER},
-    {"M", MOHM, BARE}, {"meg", MOHM, BARE},
-    {"mohm", MILLIOHM, FIRST}, {"mohms", MILLIOHM, FIRST},
-    {"m ohm", MILLIOHM, FIRST}, {"m ohms", MILLIOHM, FIRST},
-    {"milliohm", MILLIOHM, EITHER}, {"milliohms", MILLIOHM, EITHER},
-    {"Hz", HZ, EITHER}, {"hertz", HZ, EITHER},
-    {"kHz", KHZ, EITHER}, {"kilohertz", KHZ, EITHER},
-    {"s", S, EXACT}, {"sec", S, EITHER}, {"secs", S, EITHER},
-    {"second", S, EITHER}, {"seconds", S, EITHER},
-    {"ms", MS, FIRST}, {"msec", MS, FIRST},
-    {"millisecond", MS, EITHER}, {"milliseconds", MS, EITHER},
-    {"min", MIN, EITHER}, {"mins", MIN, EITHER}, {"minute", MIN, EITHER},
-    {"minutes", MIN, EITHER},
-    {"h", H, EXACT}, {"hr", H, EITHER}, {"hrs", H, EITHER},
-    {"hour", H, EITHER}, {"hours", H, EITHER},
-    {"%", PERCENT, EXACT}, {"percent", PERCENT, EITHER},
-    {"per cent", PERCENT, EITHER}, {"pct", PERCENT, EITHER},
-    {"degC", DEGC, EITHER}, {"deg C", DEGC, EITHER}, {"C", DEGC, EITHER},
-    {"deg", DEGC, EITHER}, {"celsius", DEGC, EITHER},
-    {"degrees", DEGC, EITHER}, {"degrees C", DEGC, EITHER},
-    {"degrees celsius", DEGC, EITHER},
-    {"W", W, EITHER}, {"watt", W, EITHER}, {"watts", W, EITHER},
-    {"kW", KW, EITHER}, {"kilowatt", KW, EITHER},
-    {"kilowatts", KW, EITHER},
-    {"Ah", AH, EITHER}, {"amp hours", AH, EITHER},
-    {"amp-hours", AH, EITHER}, {"ampere-hours", AH, EITHER},
-    {"F", F, EXACT}, {"farad", F, EITHER}, {"farads", F, EITHER},
-    {"mF", MF, FIRST}, {"millifarad", MF, EITHER},
-    {"millifarads", MF, EITHER},
-    {"uF", UF, EITHER}, {"microfarad", UF, EITHER},
-    {"microfarads", UF, EITHER},
-    {"nF", NF, EITHER}, {"nanofarad", NF, EITHER},
-    {"nanofarads", NF, EITHER},
-    {"J", J, EITHER}, {"joule", J, EITHER}, {"joules", J, EITHER},
-    {"kJ", KJ, EITHER}, {"kilojoule", KJ, EITHER},
-    {"kilojoules", KJ, EITHER},
-    {"rpm", RPM, EITHER}, {"r/min", RPM, EITHER}, {"rev/min", RPM, EITHER},
-    {"revs per minute", RPM, EITHER}, {"turns per minute", RPM, EITHER},
-};
-/* clang-format on */
+enum { SPELLING_MAX = 24, NEAREST = 3 };
 
 /* The letter or word that a symbol outside ASCII stands for, or NULL. */
 static const char *
@@ -137,8 +28,19 @@ symbol_word(uint32_t point)
 		return "deg";
 	case 0x2103: /* degree Celsius */
 		return "degC";
-	case 0x00A0: /* spaces that do not break */
+	case 0x00B2: /* superscript two */
+		return "2";
+	case 0x2032: /* prime and double prime, and quotation marks */
+	case 0x2019:
+		return "'";
+	case 0x2033:
+	case 0x201D:
+		return "\"";
+	case 0x00A0: /* spaces that do not break, thin ones, middle dots */
 	case 0x202F:
+	case 0x2009:
+	case 0x00B7:
+	case 0x22C5:
 	case '\t':
 		return " ";
 	default:
@@ -201,55 +103,109 @@ unit_letters_match(const char *one, const char *other, size_t length)
 }
 
 static bool
-spelled(const struct spelling *spelling, const char *text, bool bare)
+spelled(const struct unit_spelling *spelling, const char *text, bool bare)
 {
 	switch (spelling->compare) {
-	case EITHER:
+	case UNIT_EITHER:
 		return unit_letters_match(spelling->text, text, SPELLING_MAX);
-	case FIRST:
+	case UNIT_FIRST:
 		return spelling->text[0] == text[0] &&
 		       unit_letters_match(spelling->text, text, SPELLING_MAX);
-	case EXACT:
+	case UNIT_EXACT:
 		return strcmp(spelling->text, text) == 0;
-	case BARE:
+	case UNIT_BARE:
 		return bare && strcmp(spelling->text, text) == 0;
 	}
 	return false;
+}
+
+/* UNIT_KINDS: of any kind. */
+static const struct unit *
+find(const char *folded, enum unit_kind kind, bool bare)
+{
+	const struct unit *unit;
+	size_t i;
+
+	for (i = 0; i < unit_spelling_count; i++) {
+		unit = &unit_table[unit_spellings[i].unit];
+		if ((kind == UNIT_KINDS || unit->kind == kind) &&
+		    spelled(&unit_spellings[i], folded, bare))
+			return unit;
+	}
+	return NULL;
 }
 
 const struct unit *
 unit_find(const char *text, size_t length, bool bare)
 {
 	char folded[SPELLING_MAX];
-	size_t i;
+
+	return fold(folded, text, length) ? find(folded, UNIT_KINDS, bare)
+					  : NULL;
+}
+
+const struct unit *
+unit_find_of(const char *text, size_t length, enum unit_kind kind)
+{
+	char folded[SPELLING_MAX];
+	const struct unit *unit;
 
 	if (!fold(folded, text, length))
 		return NULL;
-	for (i = 0; i < COUNT(spellings); i++)
-		if (spelled(&spellings[i], folded, bare))
-			return &units[spellings[i].unit];
-	return NULL;
+	unit = find(folded, kind, true);
+	return unit != NULL ? unit : find(folded, UNIT_KINDS, true);
 }
+
+const struct unit *
+unit_named(const char *name)
+{
+	if (name[0] == '\0' || strcmp(name, "number") == 0)
+		return &unit_table[U_NUMBER];
+	return unit_find(name, strlen(name), false);
+}
+
+/* What the kinds are called, and their exponents of kg, m, s, A, K. */
+static const struct {
+	const char *title;
+	struct lw_dimension dimension;
+} kinds[UNIT_KINDS] = {
+    [UNIT_VOLTS] = {"volts", {1, 2, -3, -1, 0}},
+    [UNIT_AMPS] = {"amps", {0, 0, 0, 1, 0}},
+    [UNIT_OHMS] = {"ohms", {1, 2, -3, -2, 0}},
+    [UNIT_HERTZ] = {"hertz", {0, 0, -1, 0, 0}},
+    [UNIT_SECONDS] = {"a time", {0, 0, 1, 0, 0}},
+    [UNIT_PERCENT] = {"percent", {0, 0, 0, 0, 0}},
+    [UNIT_CELSIUS] = {"a temperature", {0, 0, 0, 0, 1}},
+    [UNIT_WATTS] = {"watts", {1, 2, -3, 0, 0}},
+    [UNIT_AMP_HOURS] = {"amp-hours", {0, 0, 1, 1, 0}},
+    [UNIT_FARADS] = {"farads", {-1, -2, 4, 2, 0}},
+    [UNIT_TURNS] = {"turns per minute", {0, 0, -1, 0, 0}},
+    [UNIT_JOULES] = {"joules", {1, 2, -2, 0, 0}},
+    [UNIT_NUMBER] = {"a bare number", {0, 0, 0, 0, 0}},
+    [UNIT_LENGTH] = {"a length", {0, 1, 0, 0, 0}},
+    [UNIT_AREA] = {"a cross-section", {0, 2, 0, 0, 0}},
+    [UNIT_SPEED] = {"a speed", {0, 1, -1, 0, 0}},
+    [UNIT_TORQUE] = {"a torque", {1, 2, -2, 0, 0}},
+    [UNIT_FORCE] = {"a force", {1, 1, -2, 0, 0}},
+    [UNIT_MASS] = {"a mass", {1, 0, 0, 0, 0}},
+    [UNIT_HENRIES] = {"henries", {1, 2, -2, -2, 0}},
+    [UNIT_AMPS_PER_AREA] = {"a current density", {0, -2, 0, 1, 0}},
+    [UNIT_OHMS_PER_LENGTH] = {"ohms per length", {1, 1, -3, -2, 0}},
+    [UNIT_OHMS_PER_VOLT] = {"ohms per volt", {0, 0, 0, -1, 0}},
+    [UNIT_TURNS_PER_VOLT] = {"turns per volt", {-1, -2, 2, 1, 0}},
+    [UNIT_TORQUE_PER_AMP] = {"a torque per amp", {1, 2, -2, -1, 0}},
+};
 
 const char *
 unit_kind_title(enum unit_kind kind)
 {
-	static const char *const titles[] = {
-	    [UNIT_VOLTS] = "volts",
-	    [UNIT_AMPS] = "amps",
-	    [UNIT_OHMS] = "ohms",
-	    [UNIT_HERTZ] = "hertz",
-	    [UNIT_SECONDS] = "a time",
-	    [UNIT_PERCENT] = "percent",
-	    [UNIT_CELSIUS] = "a temperature",
-	    [UNIT_WATTS] = "watts",
-	    [UNIT_AMP_HOURS] = "amp-hours",
-	    [UNIT_FARADS] = "farads",
-	    [UNIT_TURNS] = "turns per minute",
-	    [UNIT_JOULES] = "joules",
-	};
+	return kinds[kind].title;
+}
 
-	return titles[kind];
+struct lw_dimension
+unit_dimension(enum unit_kind kind)
+{
+	return kinds[kind].dimension;
 }
 
 bool
@@ -258,39 +214,19 @@ unit_milli_is_unclear(enum unit_kind kind)
 	return kind == UNIT_OHMS || kind == UNIT_SECONDS;
 }
 
-/* Levenshtein distance of short texts, whatever the case. */
-static unsigned
-edits(const char *one, const char *other)
+static void
+lowered(char *out, const char *text)
 {
-	unsigned row[SPELLING_MAX + 1], before, kept, best;
-	size_t i, j, n = strlen(one), m = strlen(other);
-
-	if (m > SPELLING_MAX)
-		return SPELLING_MAX;
-	for (j = 0; j <= m; j++)
-		row[j] = (unsigned)j;
-	for (i = 1; i <= n; i++) {
-		before = row[0];
-		row[0] = (unsigned)i;
-		for (j = 1; j <= m; j++) {
-			kept = row[j];
-			best =
-			    before + (lower(one[i - 1]) != lower(other[j - 1]));
-			if (row[j] + 1 < best)
-				best = row[j] + 1;
-			if (row[j - 1] + 1 < best)
-				best = row[j - 1] + 1;
-			row[j] = best;
-			before = kept;
-		}
-	}
-	return row[m];
+	while (*text != '\0')
+		*out++ = lower(*text++);
+	*out = '\0';
 }
 
 /* Mark the units nearest to a folded text; false where none is near. */
 static bool
 mark_nearest(bool *near, const char *folded)
 {
+	char typed[SPELLING_MAX], spelling[SPELLING_MAX];
 	unsigned best = 3, distance;
 	size_t i;
 	bool marked = false;
@@ -300,16 +236,18 @@ mark_nearest(bool *near, const char *folded)
 	 * at two changes. */
 	if (length < 4)
 		best = 2;
-	for (i = 0; i < COUNT(spellings); i++) {
-		distance = edits(folded, spellings[i].text);
+	lowered(typed, folded);
+	for (i = 0; i < unit_spelling_count; i++) {
+		lowered(spelling, unit_spellings[i].text);
+		distance = near_distance(typed, spelling);
 		if (distance >= length || distance > best ||
-		    spellings[i].compare == BARE)
+		    unit_spellings[i].compare == UNIT_BARE)
 			continue;
 		if (distance < best || !marked)
-			memset(near, 0, COUNT(units) * sizeof *near);
+			memset(near, 0, UNIT_COUNT * sizeof *near);
 		best = distance;
 		marked = true;
-		near[spellings[i].unit] = true;
+		near[unit_spellings[i].unit] = true;
 	}
 	return marked;
 }
@@ -323,31 +261,44 @@ append(char *out, size_t size, const char *text)
 		memcpy(out + used, text, strlen(text) + 1);
 }
 
-void
-unit_nearest(char *out, size_t size, const char *text, size_t length,
-    enum unit_kind kind)
+/* The first few that are marked: "V, mV or uV". */
+static void
+list_marked(char *out, size_t size, const bool *near)
 {
-	bool near[COUNT(units)] = {false}, any = false, kin = false;
-	char folded[SPELLING_MAX];
 	size_t i, left = 0;
 
-	out[0] = '\0';
-	if (fold(folded, text, length))
-		any = mark_nearest(near, folded);
-	for (i = 0; i < COUNT(units); i++)
-		kin = kin || (near[i] && units[i].kind == kind);
-	/* Of the near ones those that measure the right thing, if any. */
-	for (i = 0; i < COUNT(units); i++)
-		if (kin || !any)
-			near[i] = (near[i] || !any) && units[i].kind == kind;
-	for (i = 0; i < COUNT(units); i++)
+	for (i = 0; i < UNIT_COUNT && left < NEAREST; i++)
 		left += near[i];
-	for (i = 0; i < COUNT(units); i++) {
+	for (i = 0; left > 0; i++) {
 		if (!near[i])
 			continue;
-		append(out, size, units[i].name);
+		append(out, size, unit_table[i].name);
 		left--;
 		if (left > 0)
 			append(out, size, left == 1 ? " or " : ", ");
 	}
+}
+
+void
+unit_nearest(char *out, size_t size, const char *text, size_t length,
+    enum unit_kind kind)
+{
+	bool near[UNIT_COUNT] = {false}, any = false, kin = false, is_kin;
+	char folded[SPELLING_MAX];
+	size_t i;
+
+	out[0] = '\0';
+	if (fold(folded, text, length))
+		any = mark_nearest(near, folded);
+	if (kind == UNIT_KINDS && !any)
+		near[U_V] = near[U_A] = near[U_OHM] = true;
+	for (i = 0; i < UNIT_COUNT; i++)
+		kin = kin || (near[i] && unit_table[i].kind == kind);
+	/* Of the near ones those that measure the right thing, if any. */
+	for (i = 0; i < UNIT_COUNT && kind != UNIT_KINDS; i++) {
+		is_kin = unit_table[i].kind == kind;
+		if (kin || !any)
+			near[i] = (near[i] || !any) && is_kin;
+	}
+	list_marked(out, size, near);
 }

@@ -288,6 +288,7 @@ evaluate(
 		values[i].high = item->high;
 		values[i].nominal = item->nominal;
 		values[i].choices = item->choices;
+		values[i].open = false;
 	}
 	if (expr_number(&result->nominal, expr, values, NULL) != LW_OK ||
 	    expr_range(&range, expr, values, NULL) != LW_OK)

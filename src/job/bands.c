@@ -125,7 +125,8 @@ take_values(struct expr_value *values, bool *known, struct work *work,
 		values[i].high = value->high;
 		values[i].nominal = value->nominal;
 		values[i].choices = value->choices;
-		if (value->known == LW_KNOWN_NOT) {
+		values[i].open = value->known == LW_KNOWN_NOT;
+		if (values[i].open) {
 			*known = false;
 			note(work->lacks, &work->bands->lack_count, value);
 		} else if (expected) {

@@ -57,6 +57,8 @@ struct expr_value {
 	double high;
 	unsigned choices; /* of a choice: bit i: it may be the ith word */
 	double nominal;	  /* for expr_number; 0 of a choice */
+	bool open; /* nobody knows it: low(), high() and middle() of it are
+		    * somewhere between its ends, and not at one of them */
 };
 
 struct expr_range {

@@ -166,6 +166,7 @@ struct expr_look {
 	const struct expr *expr;
 	struct expr_box full;
 	struct expr_cell ends[EXPR_NODES_MAX]; /* low, high, middle */
+	unsigned open; /* bit i: nobody knows the ith name */
 	long budget; /* steps left for looking closer */
 };
 

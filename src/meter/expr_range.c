@@ -134,7 +134,8 @@ sharpen_cases(struct expr_sharp *sharp, struct expr_look *look, size_t last)
 	} while (next_case(&opens) && sharp->trouble == EXPR_FINE);
 }
 
-/* low(), high(), middle(): numbers that the whole box gives. */
+/* low(), high(), middle(): numbers that the whole box gives; of what nobody
+ * knows, all that they can be. */
 static void
 find_ends(struct expr_look *look)
 {
@@ -153,7 +154,11 @@ find_ends(struct expr_look *look)
 		cell->where = sharp.where;
 		if (sharp.trouble != EXPR_FINE)
 			continue;
-		if (expr->nodes[i].op == EXPR_LOW)
+		if ((expr->nodes[expr->nodes[i].operand[0]].names &
+			look->open) != 0)
+			cell->value =
+			    interval_of(sharp.low.low, sharp.high.high);
+		else if (expr->nodes[i].op == EXPR_LOW)
 			cell->value = sharp.low;
 		else if (expr->nodes[i].op == EXPR_HIGH)
 			cell->value = sharp.high;
@@ -171,9 +176,11 @@ begin(struct expr_look *look, const struct expr *expr,
 
 	look->expr = expr;
 	look->budget = BUDGET;
+	look->open = 0;
 	for (i = 0; i < expr->name_count; i++) {
 		look->full.at[i] = interval_of(0, 0);
 		look->full.words[i] = values[i].choices;
+		look->open |= values[i].open ? 1u << i : 0;
 		if (expr->choices[i] == NULL)
 			look->full.at[i] =
 			    interval_of(values[i].low, values[i].high);

@@ -411,10 +411,10 @@ END_TEST
 START_TEST(values_that_are_none)
 {
 	static const struct expr_value bad[] = {
-	    {NAN, 1, 0, 1},
-	    {0, NAN, 0, NAN},
-	    {-INFINITY, 1, 0, INFINITY},
-	    {2, 1, 0, -INFINITY},
+	    {.low = NAN, .high = 1, .nominal = 1},
+	    {.low = 0, .high = NAN, .nominal = NAN},
+	    {.low = -INFINITY, .high = 1, .nominal = INFINITY},
+	    {.low = 2, .high = 1, .nominal = -INFINITY},
 	};
 	struct lw_arena *arena = lw_arena_new();
 	const struct expr *expr;

@@ -5,6 +5,8 @@
 #include "meter/expr.h"
 #include "meter/interval.h"
 
+enum { EXPR_WORDS_MAX = 30 }; /* of a choice */
+
 enum expr_op {
 	EXPR_NUMBER,
 	EXPR_NAME,
@@ -167,7 +169,7 @@ struct expr_look {
 	struct expr_box full;
 	struct expr_cell ends[EXPR_NODES_MAX]; /* low, high, middle */
 	unsigned open; /* bit i: nobody knows the ith name */
-	long budget; /* steps left for looking closer */
+	long budget;   /* steps left for looking closer */
 };
 
 /* What the expression up to a node can be: its ends, each between what is

@@ -111,7 +111,7 @@ find_word(struct expr_parser *parse, short name, unsigned *words)
 	char text[300];
 	size_t i;
 
-	for (i = 0; choices[i] != NULL && i < 30; i++) {
+	for (i = 0; i < EXPR_WORDS_MAX && choices[i] != NULL; i++) {
 		if (strlen(choices[i]) != token->length ||
 		    memcmp(choices[i], word, token->length) != 0)
 			continue;

@@ -17,7 +17,7 @@ enum {
 /* The cases of one choice that is open: a word that is asked for, or all the
  * others together. */
 struct open {
-	unsigned cases[30];
+	unsigned cases[EXPR_WORDS_MAX];
 	size_t count;
 	size_t at; /* the one that is looked at */
 	size_t name;
@@ -34,7 +34,7 @@ all_words(const char *const *words)
 	unsigned mask = 0;
 	size_t i;
 
-	for (i = 0; words[i] != NULL && i < 30; i++)
+	for (i = 0; i < EXPR_WORDS_MAX && words[i] != NULL; i++)
 		mask |= 1u << i;
 	return mask;
 }
@@ -59,7 +59,7 @@ open_one(struct open *open, const struct expr *expr, size_t last, size_t name,
 	for (bit = 1; bit <= asked && asked != 0; bit <<= 1)
 		if ((asked & bit) != 0)
 			open->cases[open->count++] = bit;
-	if (rest != 0 && open->count < 30)
+	if (rest != 0 && open->count < EXPR_WORDS_MAX)
 		open->cases[open->count++] = rest;
 }
 

@@ -191,7 +191,7 @@ by_code(struct identity *identity, struct reckon *reckon, struct lw_err *err)
 		    "many zeros follow. Where it is the value itself, give it "
 		    "as value.",
 		    code);
-	else if (marking.tolerance < 0)
+	else if (marking.tolerance < 0 && marking.ohms > 0)
 		reckon_remark(reckon,
 		    "The code says no tolerance; a letter after it would, "
 		    "such as F for 1 %%, J for 5 %%, K for 10 %%.");

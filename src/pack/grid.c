@@ -40,8 +40,9 @@ read_tolerance(struct grid_item *item, const char *tolerance)
 static bool
 is_worked(const struct pack_named *named)
 {
-	return named->need_count > 0 || (named->value->worked != NULL &&
-					    !named->unknown && named->usable);
+	return named->usable && !named->unknown &&
+	       named->value->kind == LW_VALUE_QUANTITY &&
+	       named->value->worked != NULL;
 }
 
 static bool
@@ -99,10 +100,11 @@ add_witnesses(struct grid *grid)
 
 	while (more && grid->count < GRID_NAMES_MAX) {
 		more = false;
-		names->work += names->count / 16;
+		names->work += names->count / 4;
 		for (i = 0; i < names->count; i++) {
 			named = &names->items[i];
-			if (named->mark == grid->mark || named->need_count == 0)
+			if (named->mark == grid->mark ||
+			    named->need_count == 0 || named->unknown)
 				continue;
 			for (k = 0; k < named->need_count; k++)
 				if (named->needs[k]->mark != grid->mark)
@@ -145,36 +147,64 @@ count_rigs(struct grid *grid)
 	}
 }
 
+static void
+begin(struct grid *grid, struct pack_set *set, struct lw_arena *arena,
+    uint64_t seed)
+{
+	memset(grid, 0, sizeof *grid);
+	grid->set = set;
+	grid->arena = arena;
+	grid->seed = seed | 1;
+	grid->mark = ++set->values->mark;
+}
+
+static bool
+add_names(struct grid *grid, const struct expr *expr)
+{
+	size_t i;
+
+	for (i = 0; i < expr_name_count(expr); i++)
+		if (!add(grid,
+			pack_names_find(grid->set, expr_name_at(expr, i))))
+			return false;
+	return true;
+}
+
 bool
 grid_start(struct grid *grid, const struct pack_file *file, struct lw_where at,
     struct lw_arena *arena, uint64_t seed, const struct expr *const *exprs,
     size_t count)
 {
 	struct pack_set *set = file->set;
-	size_t i, k;
+	size_t i;
 
-	memset(grid, 0, sizeof *grid);
-	grid->set = set;
-	grid->arena = arena;
-	grid->seed = seed | 1;
-	grid->mark = ++set->values->mark;
+	begin(grid, set, arena, seed);
 	if (set->values->looped || set->values->spent)
 		return false;
-	for (i = 0; i < count; i++)
-		for (k = 0; exprs[i] != NULL && k < expr_name_count(exprs[i]);
-		     k++)
-			if (!add(grid, pack_names_find(
-					   set, expr_name_at(exprs[i], k)))) {
-				pack_tell(file, at, "too-big",
-				    "the bands hang on more than %d values; "
-				    "no rig has so many to do with one "
-				    "reading",
-				    GRID_NAMES_MAX);
-				return false;
-			}
+	for (i = 0; i < count; i++) {
+		if (exprs[i] == NULL || add_names(grid, exprs[i]))
+			continue;
+		pack_tell(file, at, "too-big",
+		    "the bands hang on more than %d values; no reading has to "
+		    "do with so many",
+		    GRID_NAMES_MAX);
+		return false;
+	}
 	if (is_unknown(grid))
 		return false;
 	add_witnesses(grid);
+	count_rigs(grid);
+	return true;
+}
+
+bool
+grid_of_value(struct grid *grid, struct pack_set *set, struct lw_arena *arena,
+    struct pack_named *named)
+{
+	begin(grid, set, arena, 1);
+	if (set->values->looped || set->values->spent || !add(grid, named) ||
+	    is_unknown(grid))
+		return false;
 	count_rigs(grid);
 	return true;
 }
@@ -281,22 +311,30 @@ value_of(const struct grid *grid, const char *name)
 }
 
 static void
-values_of(struct expr_value values[EXPR_NAMES_MAX], struct grid *grid,
+values_of(struct expr_value values[EXPR_NAMES_MAX], const struct grid *grid,
     const struct expr *expr)
 {
 	size_t i;
 
 	for (i = 0; i < expr_name_count(expr); i++)
 		values[i] = *value_of(grid, expr_name_at(expr, i));
-	grid->set->values->work++;
+}
+
+/* The work that an expression is, by its length: much the same for all that
+ * are written out, a few times that for those of functions. */
+static void
+count_work(struct grid *grid, const char *text, size_t times)
+{
+	grid->set->values->work += (1 + strlen(text) / 16) * times;
 }
 
 enum lw_status
 grid_number(double *number, struct grid *grid, const struct expr *expr,
-    struct lw_err *err)
+    const char *text, struct lw_err *err)
 {
 	struct expr_value values[EXPR_NAMES_MAX];
 
+	count_work(grid, text, 1);
 	values_of(values, grid, expr);
 	return expr_number(number, expr, values, err);
 }
@@ -309,6 +347,8 @@ work_out(struct grid *grid, struct grid_item *item)
 	struct expr_range range;
 	double nominal;
 
+	count_work(grid, item->named->value->worked,
+	    2 + expr_name_count(item->worked));
 	values_of(values, grid, item->worked);
 	if (expr_number(&nominal, item->worked, values, NULL) != LW_OK ||
 	    expr_range(&range, item->worked, values, NULL) != LW_OK ||

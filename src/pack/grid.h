@@ -38,18 +38,25 @@ struct grid {
 	uint64_t seed;
 };
 
-/* Begin with the names of expressions, which may be NULL. False: it cannot be
- * done, for a reason that is told, here (at `at`) or already. */
+/* Begin with the names of expressions, which may be NULL, and with what else
+ * can be worked out from those. False: it cannot be done, for a reason that is
+ * told, here (at `at`) or already. */
 bool grid_start(struct grid *grid, const struct pack_file *file,
     struct lw_where at, struct lw_arena *arena, uint64_t seed,
     const struct expr *const *exprs, size_t count);
 
+/* Begin with one value and what it is worked out from, and nothing else.
+ * False: it cannot be done, for a reason that is told. */
+bool grid_of_value(struct grid *grid, struct pack_set *set,
+    struct lw_arena *arena, struct pack_named *named);
+
 /* On to the next rig that is plausible; false at the end. */
 bool grid_next(struct grid *grid);
 
-/* What an expression comes to on the rig, in SI; LW_BAD_INPUT. */
+/* What an expression, which is this text, comes to on the rig, in SI;
+ * LW_BAD_INPUT. */
 enum lw_status grid_number(double *number, struct grid *grid,
-    const struct expr *expr, struct lw_err *err);
+    const struct expr *expr, const char *text, struct lw_err *err);
 
 /* "with pack.cells 6 and pack.kind lfp"; "on every rig" where nothing is
  * said. */

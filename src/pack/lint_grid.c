@@ -136,8 +136,8 @@ find_ends(struct judge *judge)
 		judge->ends[i] = end->number;
 		if (end->expr == NULL)
 			continue;
-		if (grid_number(&number, &judge->grid, end->expr, &err) ==
-		    LW_OK) {
+		if (grid_number(&number, &judge->grid, end->expr, end->says,
+			&err) == LW_OK) {
 			judge->ends[i] =
 			    lw_quantity_in(number, chain->check->unit);
 			continue;

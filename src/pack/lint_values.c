@@ -1,12 +1,21 @@
-/* What values are worked out from: that each can be, and none from itself.
- * What they come to is left to grid.c. */
+/* What values are worked out from: that each can be, none from itself, and
+ * that something plausible comes out. */
 #include "pack/names.h"
 
 #include "base/err.h"
+#include "pack/grid.h"
 
 #include <string.h>
 
 enum { WHITE, GREY, BLACK };
+
+/* Going down through the values, from each to what it is worked out from. */
+struct walk {
+	struct pack_set *set;
+	struct pack_named **path;
+	struct pack_named **order; /* each after what it is worked out from */
+	size_t count;
+};
 
 /* Keep what it is worked out from. */
 static void
@@ -84,15 +93,15 @@ tell_loop(struct pack_set *set, struct pack_named *const *path, size_t length)
 	else
 		pack_tell(first->item->file, node->at, "worked-loop",
 		    "the value is worked out from itself, by way of \"%s\"; "
-		    "one of the %zu has to do without",
-		    (first == path[0] ? path[1] : path[0])->id, length);
+		    "leave \"worked\" out of one of them",
+		    (first == path[0] ? path[1] : path[0])->id);
 }
 
 /* Go down from a value; the depth is no more than there are values. */
 static void
-find_loops(struct pack_set *set, struct pack_named **path, size_t depth)
+find_loops(struct walk *walk, size_t depth)
 {
-	struct pack_named *named = path[depth], *next;
+	struct pack_named **path = walk->path, *named = path[depth], *next;
 	size_t i, from;
 
 	named->colour = GREY;
@@ -101,25 +110,55 @@ find_loops(struct pack_set *set, struct pack_named **path, size_t depth)
 		if (next->colour == GREY) {
 			for (from = depth; path[from] != next; from--)
 				;
-			tell_loop(set, path + from, depth + 1 - from);
+			tell_loop(walk->set, path + from, depth + 1 - from);
 		} else if (next->colour == WHITE) {
 			path[depth + 1] = next;
-			find_loops(set, path, depth + 1);
+			find_loops(walk, depth + 1);
 		}
 	}
 	named->colour = BLACK;
+	walk->order[walk->count++] = named;
+}
+
+/* Whether what one comes to is plausible on any rig. */
+static enum lw_status
+look_on_rigs(struct pack_set *set, struct pack_named *named, struct lw_err *err)
+{
+	const struct pack_node *node = NULL;
+	struct lw_arena *scratch = lw_arena_new();
+	struct grid *grid;
+
+	if (scratch == NULL)
+		return err_no_memory(err);
+	grid = arena_alloc(scratch, sizeof *grid);
+	if (grid == NULL) {
+		set->no_memory = true;
+	} else if (grid_of_value(grid, set, scratch, named) &&
+		   !grid_next(grid) && !set->values->spent) {
+		named->unknown = true;
+		if (named->item != NULL) {
+			node = pack_node_find(named->item->node, "worked");
+			pack_tell(named->item->file, node->at, "worked-range",
+			    "on no plausible rig does this come to something "
+			    "within \"from\" and \"to\"");
+		}
+	}
+	lw_arena_free(scratch);
+	return LW_OK;
 }
 
 enum lw_status
 pack_lint_values(struct pack_set *set, struct lw_err *err)
 {
 	struct pack_names *names = set->values;
-	struct pack_named **path, *named;
+	struct walk walk = {set, NULL, NULL, 0};
+	struct pack_named *named;
 	enum lw_status status = LW_OK;
 	size_t i;
 
-	path = arena_array(set->arena, names->count + 1, sizeof *path);
-	if (path == NULL)
+	walk.path = arena_array(set->arena, names->count, sizeof *walk.path);
+	walk.order = arena_array(set->arena, names->count, sizeof *walk.order);
+	if (walk.path == NULL || walk.order == NULL)
 		return err_no_memory(err);
 	for (i = 0; i < names->count && status == LW_OK; i++) {
 		named = &names->items[i];
@@ -129,8 +168,11 @@ pack_lint_values(struct pack_set *set, struct lw_err *err)
 	}
 	for (i = 0; i < names->count; i++)
 		if (names->items[i].colour == WHITE) {
-			path[0] = &names->items[i];
-			find_loops(set, path, 0);
+			walk.path[0] = &names->items[i];
+			find_loops(&walk, 0);
 		}
+	for (i = 0; i < walk.count && status == LW_OK; i++)
+		if (walk.order[i]->need_count > 0)
+			status = look_on_rigs(set, walk.order[i], err);
 	return status;
 }

@@ -6,8 +6,8 @@
 #include "meter/expr.h"
 #include "pack/set.h"
 
-#define PACK_VALUES_MAX 200   /* in all files and the book together */
-#define PACK_WORK_MAX 1000000 /* expressions worked out on rigs, in all */
+#define PACK_VALUES_MAX 200    /* in all files and the book together */
+#define PACK_WORK_MAX 10000000 /* on rigs, in all; see grid.c */
 
 struct pack_named {
 	const char *id;
@@ -29,8 +29,8 @@ struct pack_names {
 	size_t mark; /* the last one that was given */
 	bool full;   /* there were more than there may be */
 	bool looped; /* some are worked out from themselves */
-	size_t work; /* expressions that were worked out on rigs */
-	bool spent;  /* more than may be */
+	size_t work; /* that was done on rigs */
+	bool spent;  /* it is more than may be */
 };
 
 /* Put all of them together in set->names. Tells those beyond

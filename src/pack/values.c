@@ -67,6 +67,25 @@ read_key(struct pack_spot *spot, void *item)
 	pack_put_text(item, spot->field->offset, text);
 }
 
+/* The unit as we write it, so that what is in it keeps its number. */
+static const char *
+own_name(const struct pack_file *file, const char *unit)
+{
+	struct lw_quantity quantity;
+	const char *text = arena_printf(file->set->arena, "1 %s", unit);
+	const char *name = unit;
+
+	if (text != NULL &&
+	    lw_quantity_parse(&quantity, text, unit, NULL) == LW_OK &&
+	    quantity.unit[0] != '\0')
+		name = arena_dup(file->set->arena, quantity.unit);
+	if (text == NULL || name == NULL) {
+		file->set->no_memory = true;
+		return unit;
+	}
+	return name;
+}
+
 static void
 read_measure(struct pack_spot *spot, void *item)
 {
@@ -75,13 +94,17 @@ read_measure(struct pack_spot *spot, void *item)
 	const char *text = pack_field_text(
 	    spot->file, spot->node, spot->field->key, PACK_LINE_MAX, true);
 
-	spot->unit = text;
-	spot->unit_bad =
-	    text == NULL || lw_unit_dimension(&dimension, text, &err) != LW_OK;
-	if (text != NULL && spot->unit_bad)
+	spot->unit_bad = true;
+	if (text == NULL)
+		return;
+	if (lw_unit_dimension(&dimension, text, &err) != LW_OK) {
 		pack_tell(
 		    spot->file, spot->node->at, "unknown-unit", "%s", err.text);
-	pack_put_text(item, spot->field->offset, text);
+		return;
+	}
+	spot->unit_bad = false;
+	spot->unit = own_name(spot->file, text);
+	pack_put_text(item, spot->field->offset, spot->unit);
 }
 
 /* A quantity as a number of the unit, as it is written where it is in it. */

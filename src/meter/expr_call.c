@@ -6,7 +6,6 @@
 #include "base/arena.h"
 #include "base/err.h"
 #include "base/near.h"
-#include "meter/expr_unit.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -171,17 +170,17 @@ check_arguments(struct expr_parser *parse, const struct expr_function *function,
 		if (i >= arguments->count)
 			continue;
 		node = &build->nodes[arguments->node[i]];
-		if (expr_unit_dimension(&dimension, unit, NULL) != LW_OK)
+		if (lw_unit_dimension(&dimension, unit, NULL) != LW_OK)
 			return err_set_at(build->err, LW_FAILED, 0, 0,
 			    "the unit %s of %s is not known", unit,
 			    function->name);
-		expr_dimension_say(wanted, dimension);
+		lw_dimension_say(wanted, dimension);
 		if (node->condition)
 			snprintf(is, sizeof is, "a condition");
-		else if (expr_dimension_equal(node->dimension, dimension))
+		else if (lw_dimension_equal(node->dimension, dimension))
 			continue;
 		else
-			expr_dimension_say(is, node->dimension);
+			lw_dimension_say(is, node->dimension);
 		return err_set_at(build->err, LW_BAD_INPUT, 0,
 		    expr_column_at(parse, arguments->span[i].at),
 		    "the %s of %s has to be %s, and this is %s", name,

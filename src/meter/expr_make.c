@@ -3,7 +3,6 @@
 #include "meter/expr_inside.h"
 
 #include "base/err.h"
-#include "meter/expr_unit.h"
 
 #include <limits.h>
 #include <math.h>
@@ -17,7 +16,7 @@ static const struct lw_dimension bare = {0, 0, 0, 0, 0};
 static bool
 is_bare(const struct expr_node *node)
 {
-	return expr_dimension_equal(node->dimension, bare);
+	return lw_dimension_equal(node->dimension, bare);
 }
 
 static const char *
@@ -61,12 +60,12 @@ check_same(const struct expr_node *one, const struct expr_node *other,
 	char first[LW_QUANTITY_MAX], second[LW_QUANTITY_MAX];
 	const char *hint = "";
 
-	if (expr_dimension_equal(one->dimension, other->dimension))
+	if (lw_dimension_equal(one->dimension, other->dimension))
 		return LW_OK;
 	if (is_bare(one) || is_bare(other))
 		hint = "; a number may need its unit";
-	expr_dimension_say(first, one->dimension);
-	expr_dimension_say(second, other->dimension);
+	lw_dimension_say(first, one->dimension);
+	lw_dimension_say(second, other->dimension);
 	return err_set_at(err, LW_BAD_INPUT, 0, column,
 	    "%s has %s and %s, which do not measure the same%s", sign_of(op),
 	    first, second, hint);
@@ -80,7 +79,7 @@ check_bare(const struct expr_node *operand, enum expr_op op, unsigned column,
 
 	if (is_bare(operand))
 		return LW_OK;
-	expr_dimension_say(text, operand->dimension);
+	lw_dimension_say(text, operand->dimension);
 	return err_set_at(err, LW_BAD_INPUT, 0, column,
 	    "%s is of a bare number, not of %s; divide by what it is measured "
 	    "against first",
@@ -146,7 +145,7 @@ halve(struct lw_dimension *dimension, unsigned column, struct lw_err *err)
 
 	if (d.kg % 2 != 0 || d.m % 2 != 0 || d.s % 2 != 0 || d.a % 2 != 0 ||
 	    d.k % 2 != 0) {
-		expr_dimension_say(text, d);
+		lw_dimension_say(text, d);
 		return err_set_at(err, LW_BAD_INPUT, 0, column,
 		    "%s has no square root; sqrt is of a bare number, of V^2 "
 		    "and the like",

@@ -5,7 +5,6 @@
 #include "base/err.h"
 #include "base/num.h"
 #include "base/utf8.h"
-#include "meter/expr_unit.h"
 
 #include <stdint.h>
 #include <string.h>
@@ -133,7 +132,7 @@ longest_unit(char *unit, const char *text, size_t at)
 		memcpy(unit, text + at, end - at);
 		unit[end - at] = '\0';
 		if (strcmp(unit, "number") != 0 &&
-		    expr_unit_dimension(&dimension, unit, NULL) == LW_OK)
+		    lw_unit_dimension(&dimension, unit, NULL) == LW_OK)
 			return end;
 	}
 	return at;
@@ -153,7 +152,7 @@ unknown_unit(const struct expr_scan *scan, size_t at, struct lw_err *err)
 	length = utf8_valid(scan->text + at, length);
 	memcpy(unit, scan->text + at, length);
 	unit[length] = '\0';
-	if (expr_unit_dimension(&dimension, unit, err) == LW_OK)
+	if (lw_unit_dimension(&dimension, unit, err) == LW_OK)
 		return err_set_at(err, LW_BAD_INPUT, 0,
 		    expr_column(scan->text, at),
 		    "'%s' cannot follow a number here", unit);
@@ -167,9 +166,9 @@ unknown_unit(const struct expr_scan *scan, size_t at, struct lw_err *err)
 static void
 convert(struct expr_token *token, double number, const char *unit)
 {
-	token->number = expr_unit_from(number, unit);
-	token->below = expr_unit_from(-number, unit);
-	token->offset = unit[0] != '\0' && expr_unit_from(0, unit) != 0;
+	token->number = lw_quantity_from(number, unit);
+	token->below = lw_quantity_from(-number, unit);
+	token->offset = unit[0] != '\0' && lw_quantity_from(0, unit) != 0;
 }
 
 /* The unit after a number, if there is one. */
@@ -203,7 +202,7 @@ scan_unit(struct expr_scan *scan, double number, struct lw_err *err)
 		    "a power after a unit could mean two things; put the "
 		    "number with its unit in brackets, or write the unit's "
 		    "own power, such as mm2");
-	return expr_unit_dimension(&token->dimension, unit, err);
+	return lw_unit_dimension(&token->dimension, unit, err);
 }
 
 /* "2/0 AWG" and the like, whose stroke divides nothing. */
@@ -218,7 +217,7 @@ scan_aught(struct expr_scan *scan)
 	while (is_space(text[at]))
 		at++;
 	if (strncmp(text + at, "AWG", 3) != 0 || is_word(text[at + 3]) ||
-	    expr_unit_dimension(&scan->token.dimension, "AWG", NULL) != LW_OK)
+	    lw_unit_dimension(&scan->token.dimension, "AWG", NULL) != LW_OK)
 		return false;
 	convert(&scan->token, 1 - (text[0] - '0'), "AWG");
 	scan->token.offset = false;

@@ -6,7 +6,6 @@
 #include "base/near.h"
 #include "base/utf8.h"
 #include "meter/expr.h"
-#include "meter/expr_unit.h"
 #include "unit/formula.h"
 
 #include <lampwright/quantity.h>
@@ -45,7 +44,7 @@ find_known(const void *context, const char *name, struct expr_name *found)
 		if (strcmp(known[i].name, name) != 0)
 			continue;
 		found->choices = known[i].choices;
-		return expr_unit_dimension(
+		return lw_unit_dimension(
 			   &found->dimension, known[i].unit, NULL) == LW_OK;
 	}
 	return false;
@@ -182,13 +181,12 @@ check_dimension(const struct table *row, const struct expr *expr)
 	struct lw_dimension wanted;
 	char said[LW_QUANTITY_MAX];
 
-	if (expr_unit_dimension(&wanted, row->field[3], NULL) == LW_OK) {
-		ck_assert_msg(
-		    expr_dimension_equal(wanted, expr_dimension(expr)),
+	if (lw_unit_dimension(&wanted, row->field[3], NULL) == LW_OK) {
+		ck_assert_msg(lw_dimension_equal(wanted, expr_dimension(expr)),
 		    "row %u: %s", row->row, row->field[0]);
 		return;
 	}
-	expr_dimension_say(said, expr_dimension(expr));
+	lw_dimension_say(said, expr_dimension(expr));
 	ck_assert_msg(strstr(said, row->field[3]) != NULL, "row %u: %s: %s",
 	    row->row, row->field[0], said);
 }

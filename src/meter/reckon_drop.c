@@ -82,7 +82,8 @@ work_copper(struct reckon *reckon, double *drop, struct lw_err *err)
 		    "Heat in the cable", "W", "amps^2 * resistance", err);
 	if (status == LW_OK)
 		status = reckon_formula(reckon, &value, "heat-per-metre",
-		    "Heat a metre", "W/m", "heat / length", err);
+		    "Heat in each metre of it", "W", "heat * 1 m / length",
+		    err);
 	if (status == LW_OK && reckon_quantity(reckon, "volts") != NULL)
 		status = reckon_formula(reckon, &value, "drop-share",
 		    "Share of the pack's voltage", "%", "drop / volts", err);

@@ -257,6 +257,17 @@ parse(struct reckon_slot *slot, struct reckon *reckon, const char *unit,
 	return status;
 }
 
+/* Whether the sign alone is wrong with it. */
+static bool
+is_negative(const char *typed, const char *unit, double low)
+{
+	struct lw_quantity quantity;
+
+	return low >= 0 && strcmp(unit, "degC") != 0 &&
+	       lw_quantity_parse(&quantity, typed, unit, NULL) == LW_OK &&
+	       quantity.value < 0;
+}
+
 static enum lw_status
 take_quantity(struct reckon *reckon, const struct lw_reckon_input *input,
     struct reckon_slot *slot, const char *unit, double low, double high,
@@ -267,6 +278,12 @@ take_quantity(struct reckon *reckon, const struct lw_reckon_input *input,
 	enum lw_status status;
 
 	status = parse(slot, reckon, unit, low, high, &why);
+	if (status != LW_OK && is_negative(slot->typed, unit, low))
+		return reckon_refuse(reckon, input->key, err,
+		    "this cannot be below zero; write it without the sign%s",
+		    strcmp(unit, "V") == 0
+			? ", and look whether the probes were swapped"
+			: "");
 	if (status != LW_OK)
 		return err_set_at(err, LW_BAD_INPUT, 0, why.column, "%s: %.*s",
 		    input->key, SENTENCE_MAX, why.text);
@@ -365,7 +382,7 @@ reckoning_doubts(struct reckon *reckon)
 
 	for (i = 0; i < reckon->reckoner->face.input_count; i++)
 		if (reckon->slots[i].doubt != NULL)
-			reckon_remark(reckon, "%s is taken as %s: %s.",
+			reckon_remark(reckon, "%s: taken as %s; %s.",
 			    input_at(reckon, i)->title, reckon->slots[i].text,
 			    reckon->slots[i].doubt);
 }

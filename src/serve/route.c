@@ -27,6 +27,8 @@ static const struct route routes[] = {
     {"/ask", page_ask, NULL, 0},
     {"/read", page_read, NULL, 0},
     {"/find", page_find, NULL, 0},
+    {"/reckon", page_reckoners, NULL, 0},
+    {"/reckon/*", page_reckon, NULL, 0},
     {"/about", page_about, NULL, 0},
     {"/static/*", page_static, NULL, 0},
 

@@ -263,13 +263,14 @@ put_given(const struct ask *ask, const struct lw_reckoning *reckoning)
 }
 
 /* `results`; `verdict` is the one of that name, which answers what people
- * mostly ask, and `ranged` says whether any has a range. */
+ * mostly ask, `ranged` and `has_formulas` say whether
+ * any has a range or a formula. */
 static void
 put_results(struct view *view, const struct lw_reckoning *reckoning)
 {
 	json_t *list = view_list(view, view->root, "results"), *object;
 	const char *verdict = NULL;
-	bool any_ranged = false, is_verdict;
+	bool any_ranged = false, any_formula = false, is_verdict;
 	size_t i;
 
 	for (i = 0; reckoning != NULL && i < reckoning->result_count; i++) {
@@ -279,6 +280,7 @@ put_results(struct view *view, const struct lw_reckoning *reckoning)
 		is_verdict = strcmp(result->name, "verdict") == 0;
 		verdict = is_verdict ? result->text : verdict;
 		any_ranged = any_ranged || ranged;
+		any_formula = any_formula || result->formula != NULL;
 		object = view_add(view, list);
 		view_words(view, object, "name", result->name);
 		view_words(view, object, "title", result->title);
@@ -303,6 +305,7 @@ put_results(struct view *view, const struct lw_reckoning *reckoning)
 	}
 	view_text(view, view->root, "verdict", verdict);
 	view_bool(view, view->root, "ranged", any_ranged);
+	view_bool(view, view->root, "has_formulas", any_formula);
 }
 
 static void

@@ -34,12 +34,27 @@ for where in / /about /jobs /waits /rigs /devices /devices/new /faults /symptoms
 	"/?device=$device" "/read?pattern=5&device=$device" "/read?pattern=5" \
 	"/read?pattern=32" "/read?pattern=9&device=$device" "/read?pattern=on" \
 	"/read?pattern=fast" "/find?q=creeps%20after%20letting%20go" \
-	"/find?q=zebra%20crossing" "/find?q=%22%28%29%2A%20NEAR%20OR"; do
+	"/find?q=zebra%20crossing" "/find?q=%22%28%29%2A%20NEAR%20OR" \
+	/reckon "/reckon?rig=no-such" "/reckon/precharge?volts=48&resistor=10k&capacitor=10mF"; do
 	ask "$base$where"
 	same "$where" 200 "$status"
 	has "$where is a page" "</html>" "$page"
 	has "$where is kept by no shared cache" "Cache-Control: private, no-cache" "$headers"
 	lacks "$where has an unfilled tag" "{{" "$page"
+done
+ask "$base/reckon"
+links=$(printf '%s' "$page" | sed -n 's|.*href="\(/reckon/[a-z0-9-]*\)".*|\1|p')
+[ -n "$links" ] || not_ok "/reckon lists none"
+for where in $links; do
+	ask "$base$where"
+	same "$where" 200 "$status"
+	has "$where has a form" '<button class="primary" type="submit">' "$page"
+	lacks "$where has an unfilled tag" "{{" "$page"
+	example=$(printf '%s' "$page" | sed -n 's|.*href="\(/reckon/[^"]*?rig=[^"]*\)">Show an example.*|\1|p' | sed 's/&amp;/\&/g')
+	ask "$base$example"
+	same "$example" 200 "$status"
+	has "$example comes to something" '<dl class="results">' "$page"
+	lacks "$example has an unfilled tag" "{{" "$page"
 done
 for kind in devices faults symptoms causes checks trees; do
 	ask "$base/$kind"
@@ -68,6 +83,30 @@ has "what was typed is still there" 'value="5 # 6"' "$page"
 ask "$base/read?pattern=5&device=no-such"
 same "a device that is not there: $page" 200 "$status"
 
+ask "$base/reckon/precharge?volts=48&resistor=10k&capacitor=10mF"
+has "what comes of it" "<strong>4.8 mA</strong>" "$page"
+has "how" "volts / resistor = 48 V / 10 kohm" "$page"
+has "a curve, with words for who does not see it" '<svg xmlns="http://www.w3.org/2000/svg" class="plot" role="img" aria-label="' "$page"
+has "what was typed stays in the form" 'value="10k"' "$page"
+ask "$base/reckon/precharge?volts=48&resistor=-5&capacitor=10mF"
+same "what cannot be" 400 "$status"
+has "is marked" '<p class="problem" role="alert">' "$page"
+has "and stays in the form" 'value="-5"' "$page"
+has "as all else does" 'value="10mF"' "$page"
+ask "$base/reckon/precharge?volts=&resistor=&capacitor="
+same "nothing but blanks" 400 "$status"
+ask "$base/reckon/precharge?volts=48&resistor=10k&capacitor=10mF&colour=red"
+same "a field that it does not take" 200 "$status"
+has "is said" "no value called colour" "$page"
+ask "$base/reckon/precharge?volts=48&resistor=10k&capacitor=10mF&rig=no-such"
+same "a rig of another book" 200 "$status"
+has "is said" "no-such" "$page"
+ask "$base/reckon/precharge?volts=%3Cscript%3E&resistor=10k&capacitor=10mF"
+same "a script in a field" 400 "$status"
+lacks "is text" "<script>" "$page"
+ask -X POST "$base/reckon/precharge"
+same "nothing is posted to it" 405 "$status"
+
 ask "$base/causes/unlisted"
 same "what is not in the book" "303 /about#unlisted" "$status $location"
 
@@ -79,7 +118,7 @@ has "HEAD has headers" "Content-Security-Policy" "$(cat "$SCRATCH/raw.out")"
 # --- addresses ------------------------------------------------------------
 
 for where in /nothing /jobs/0 /jobs/-1 /jobs/99999 /jobs/1x /jobs/01 /jobs/1.0 \
-	/jobs/18446744073709551617 /faults/no-such /static/no-such /static/ /notes/1 \
+	/jobs/18446744073709551617 /faults/no-such /reckon/no-such /static/no-such /static/ /notes/1 \
 	/jobs/0/waits /jobs/7/state /jobs/7/report /jobs/x/waits /rigs/no-such /rigs/no-such/points \
 	/rigs/no-such/settings /rigs/no-such/log /rigs/no-such/waits /rigs/No_Such /rigs/%20 \
 	/jobs/ //jobs /devices//x /static/lib.sh /Jobs; do

@@ -43,6 +43,7 @@ make_version(int version)
 	sql = scratch_read(path, &size);
 	sql[size] = '\0';
 	ck_assert_int_eq(sqlite3_open(scratch.path, &db), SQLITE_OK);
+	sqlite3_exec(db, "PRAGMA synchronous = OFF", NULL, NULL, NULL);
 	ck_assert_msg(
 	    sqlite3_exec(db, (const char *)sql, NULL, NULL, &why) == SQLITE_OK,
 	    "%s: %s", path, why);
@@ -537,6 +538,7 @@ suite_book_old(void)
 	TCase *tests = tcase_create("old");
 
 	tcase_add_checked_fixture(tests, setup, teardown);
+	tcase_set_timeout(tests, 60);
 	tcase_add_loop_test(
 	    tests, an_old_book_opens_whole, 1, STORE_VERSION + 1);
 	tcase_add_loop_test(

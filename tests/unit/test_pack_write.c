@@ -129,6 +129,7 @@ START_TEST(files_come_back_through_the_book)
 	packs_file(&packs, TESTS_DIR "/packs/good-texts.yaml");
 	packs_file(&packs, TESTS_DIR "/packs/good-lamps.yaml");
 	packs_file(&packs, TESTS_DIR "/packs/good-bands.yaml");
+	packs_file(&packs, TESTS_DIR "/packs/good-values.yaml");
 	through_the_book(&scratch, &packs);
 	packs_end(&packs);
 	scratch_remove(&scratch);

@@ -108,9 +108,14 @@ static enum lw_status
 parse_literal(struct expr_parser *parse, short *node)
 {
 	const struct expr_token *token = &parse->scan.token;
-	enum lw_status status = expr_make_number(node, parse->build,
-	    token->number, token->dimension, expr_place_at(parse, token->at));
+	enum lw_status status;
 
+	if (token->offset && token->number < 0)
+		return err_set_at(parse->build->err, LW_BAD_INPUT, 0,
+		    expr_column_at(parse, token->at),
+		    "nothing is colder than -273.15 degC");
+	status = expr_make_number(node, parse->build, token->number,
+	    token->dimension, expr_place_at(parse, token->at));
 	return status == LW_OK ? expr_next(parse) : status;
 }
 

@@ -6,10 +6,13 @@
 #include "base/num.h"
 #include "base/utf8.h"
 
+#include <math.h>
 #include <stdint.h>
 #include <string.h>
 
 enum { UNIT_MAX = 32, WORD_MAX = 64 };
+
+#define TOO_BIG "this number is too big or too long; numbers go up to 1.7e308"
 
 unsigned
 expr_column(const char *text, size_t at)
@@ -163,12 +166,20 @@ unknown_unit(const struct expr_scan *scan, size_t at, struct lw_err *err)
 
 /* A number in a unit. Where the zero of the unit is not ours a minus sign
  * belongs to the number. */
-static void
-convert(struct expr_token *token, double number, const char *unit)
+static enum lw_status
+convert(
+    struct expr_scan *scan, double number, const char *unit, struct lw_err *err)
 {
+	struct expr_token *token = &scan->token;
+
 	token->number = lw_quantity_from(number, unit);
 	token->below = lw_quantity_from(-number, unit);
-	token->offset = unit[0] != '\0' && lw_quantity_from(0, unit) != 0;
+	token->offset =
+	    token->dimension.k == 1 && lw_quantity_from(0, unit) != 0;
+	if (!isfinite(token->number))
+		return err_set_at(err, LW_BAD_INPUT, 0,
+		    expr_column(scan->text, token->at), TOO_BIG);
+	return LW_OK;
 }
 
 /* The unit after a number, if there is one. */
@@ -193,7 +204,9 @@ scan_unit(struct expr_scan *scan, double number, struct lw_err *err)
 		return LW_OK; /* whatever it is, it is no unit */
 	if (end == at)
 		return unknown_unit(scan, at, err);
-	convert(token, number, unit);
+	if (lw_unit_dimension(&token->dimension, unit, err) != LW_OK ||
+	    convert(scan, number, unit, err) != LW_OK)
+		return LW_BAD_INPUT;
 	scan->at = end;
 	while (is_space(text[end]))
 		end++;
@@ -202,7 +215,7 @@ scan_unit(struct expr_scan *scan, double number, struct lw_err *err)
 		    "a power after a unit could mean two things; put the "
 		    "number with its unit in brackets, or write the unit's "
 		    "own power, such as mm2");
-	return lw_unit_dimension(&token->dimension, unit, err);
+	return LW_OK;
 }
 
 /* "2/0 AWG" and the like, whose stroke divides nothing. */
@@ -219,7 +232,7 @@ scan_aught(struct expr_scan *scan)
 	if (strncmp(text + at, "AWG", 3) != 0 || is_word(text[at + 3]) ||
 	    lw_unit_dimension(&scan->token.dimension, "AWG", NULL) != LW_OK)
 		return false;
-	convert(&scan->token, 1 - (text[0] - '0'), "AWG");
+	scan->token.number = lw_quantity_from(1 - (text[0] - '0'), "AWG");
 	scan->token.offset = false;
 	scan->at += at + 3;
 	return true;
@@ -237,9 +250,7 @@ scan_number(struct expr_scan *scan, struct lw_err *err)
 		return LW_OK;
 	if (!num_parse(&number, scan->text + begin, end - begin))
 		return err_set_at(err, LW_BAD_INPUT, 0,
-		    expr_column(scan->text, begin),
-		    "this number is too big or too long; numbers go up to "
-		    "1.7e308");
+		    expr_column(scan->text, begin), TOO_BIG);
 	if (scan->text[end] == '.')
 		return err_set_at(err, LW_BAD_INPUT, 0,
 		    expr_column(scan->text, end),

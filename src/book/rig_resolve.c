@@ -398,6 +398,39 @@ work_out(bool *changed, struct work *work, size_t i)
 	return LW_OK;
 }
 
+/* What cannot be worked out, since something that it needs is not known, can
+ * still not be everything that is plausible. */
+static void
+narrow(struct work *work, size_t i)
+{
+	struct lw_rig_value *item = &work->items[i];
+	const struct expr *expr = work->exprs[i];
+	struct expr_value values[EXPR_NAMES_MAX];
+	struct expr_range range;
+	size_t k;
+
+	if (expr == NULL || item->known != LW_KNOWN_NOT ||
+	    item->conflict != NULL)
+		return;
+	for (k = 0; k < expr_name_count(expr); k++) {
+		const struct lw_rig_value *other =
+		    find_item(work, expr_name_at(expr, k));
+
+		if (other == NULL)
+			return;
+		values[k].low = other->low;
+		values[k].high = other->high;
+		values[k].nominal = other->nominal;
+		values[k].choices = other->choices;
+		values[k].open = other->known == LW_KNOWN_NOT;
+	}
+	if (expr_range(&range, expr, values, NULL) != LW_OK ||
+	    range.low > item->high || range.high < item->low)
+		return;
+	item->low = fmax(item->low, range.low);
+	item->high = fmin(item->high, range.high);
+}
+
 /* Pass after pass until nothing changes; each makes one more known at least,
  * so that there are no more passes than values. */
 static enum lw_status
@@ -476,10 +509,10 @@ rig_values_resolve(struct lw_rig *rig, const struct rig_values *values,
 	work.exprs = arena_array(arena, values->count, sizeof *work.exprs);
 	if (work.items == NULL || work.exprs == NULL)
 		return err_no_memory(err);
-	for (i = 0; i < values->count && status == LW_OK; i++) {
+	for (i = 0; i < values->count; i++)
 		start(&work.items[i], values->items[i]);
+	for (i = 0; i < values->count && status == LW_OK; i++)
 		status = parse(&work, i);
-	}
 	if (status == LW_OK)
 		status = take_said(&work);
 	if (status == LW_OK)
@@ -490,6 +523,8 @@ rig_values_resolve(struct lw_rig *rig, const struct rig_values *values,
 		take_usual(&work);
 		status = work_all_out(&work);
 	}
+	for (i = 0; i < values->count && status == LW_OK; i++)
+		narrow(&work, i);
 	rig->values = work.items;
 	rig->value_count = values->count;
 	return status;

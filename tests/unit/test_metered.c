@@ -159,7 +159,7 @@ START_TEST(takes_the_meter_of_the_rig)
 	bench_rig(&bench, "cart48", "meter.volts=0.05% + 1");
 	job = start_at("lug-drop");
 	ck_assert_str_eq(
-	    bench_get(&bench, job)->step->accuracy, "0.05 % + 1 counts");
+	    bench_get(&bench, job)->step->accuracy, "0.05 % + 1 count");
 	ck_assert(!bench_get(&bench, job)->step->usual_accuracy);
 	bench_answer(&bench, job, "0.198");
 	ck_assert_str_eq(last_of(job)->outcome, "sound");

@@ -183,11 +183,19 @@ write_range(char *text, const struct lw_quantity *quantity, int digits)
 	return true;
 }
 
+/* A range that was typed as one: it has no last digit. */
+static bool
+is_range(const struct lw_quantity *quantity)
+{
+	return quantity->step == 0 && !unit_is_gauge(quantity_unit(quantity));
+}
+
 /* The forms from the plainest; at first only with numbers that are short. */
 static bool
 write_tolerance(char *text, const struct lw_quantity *quantity, int digits)
 {
-	return add_spread(text, quantity, PERCENT, true, digits) ||
+	return (is_range(quantity) && write_range(text, quantity, digits)) ||
+	       add_spread(text, quantity, PERCENT, true, digits) ||
 	       add_spread(text, quantity, BY, true, digits) ||
 	       add_spread(text, quantity, PERCENT, false, digits) ||
 	       write_range(text, quantity, digits) ||

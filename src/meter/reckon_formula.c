@@ -11,14 +11,19 @@
 
 /* --- names that formulas know ----------------------------------------- */
 
+static bool
+is_name(const char *one, const char *text, size_t length)
+{
+	return strlen(one) == length && memcmp(one, text, length) == 0;
+}
+
 static const struct reckon_known *
 known_named(const struct reckon *reckon, const char *name, size_t length)
 {
 	size_t i;
 
 	for (i = 0; i < reckon->known_count; i++)
-		if (strncmp(reckon->known[i].name, name, length) == 0 &&
-		    reckon->known[i].name[length] == '\0')
+		if (is_name(reckon->known[i].name, name, length))
 			return &reckon->known[i];
 	return NULL;
 }
@@ -139,8 +144,7 @@ function_named(const char *name, size_t length)
 
 	functions = expr_functions(&count);
 	for (i = 0; i < count; i++)
-		if (strncmp(functions[i].name, name, length) == 0 &&
-		    functions[i].name[length] == '\0')
+		if (is_name(functions[i].name, name, length))
 			return &functions[i];
 	return NULL;
 }

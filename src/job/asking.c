@@ -3,7 +3,6 @@
 #include "job/bands.h"
 
 #include "base/arena.h"
-#include "meter/accuracy.h"
 #include "meter/expr.h"
 #include "meter/unit.h"
 
@@ -99,27 +98,24 @@ accuracy_key(enum unit_kind *kind, enum lw_meter meter)
 	}
 }
 
-double
-bands_uncertainty(const struct lw_rig_value **accuracy,
-    const struct lw_check *check, const struct lw_rig *vehicle, double reading,
-    double step)
+void
+bands_meter_find(struct bands_meter *meter, const struct lw_check *check,
+    const struct lw_rig *vehicle)
 {
 	enum unit_kind kind = UNIT_VOLTS;
 	const char *key = accuracy_key(&kind, check->meter);
+	const struct lw_rig_value *value;
 	const struct unit *unit;
-	struct accuracy meter;
 
-	*accuracy = NULL;
+	memset(meter, 0, sizeof *meter);
 	if (key == NULL || check->unit == NULL)
-		return 0;
+		return;
 	unit = unit_find(check->unit, strlen(check->unit), false);
 	if (unit == NULL || unit->kind != kind)
-		return 0;
-	*accuracy = lw_rig_value(vehicle, key);
-	if (*accuracy == NULL || (*accuracy)->text == NULL ||
-	    accuracy_parse(&meter, (*accuracy)->text, NULL) != LW_OK) {
-		*accuracy = NULL;
-		return 0;
-	}
-	return accuracy_expanded(&meter, reading, step);
+		return;
+	value = lw_rig_value(vehicle, key);
+	meter->known =
+	    value != NULL && value->text != NULL &&
+	    accuracy_parse(&meter->accuracy, value->text, NULL) == LW_OK;
+	meter->usual = meter->known && value->known == LW_KNOWN_USUAL;
 }

@@ -10,6 +10,7 @@
 #ifndef JOB_BANDS_H
 #define JOB_BANDS_H
 
+#include "meter/accuracy.h"
 #include "meter/verdict.h"
 
 #include <lampwright/arena.h>
@@ -45,11 +46,14 @@ const struct lw_value *bands_ask(const struct bands *bands,
     const struct lw_rig *vehicle,
     bool (*asked)(const void *context, const char *key), const void *context);
 
-/* Expanded uncertainty U of a reading with the check's meter, in the check's
- * unit; 0 where nothing is known of it. *accuracy: the value that says so, or
- * NULL. */
-double bands_uncertainty(const struct lw_rig_value **accuracy,
-    const struct lw_check *check, const struct lw_rig *vehicle, double reading,
-    double step);
+/* How far the meter of a check may be off on a vehicle. */
+struct bands_meter {
+	bool known; /* false: nothing is known of it, and no more is said */
+	bool usual; /* nobody said: the usual of such a meter */
+	struct accuracy accuracy;
+};
+
+void bands_meter_find(struct bands_meter *meter, const struct lw_check *check,
+    const struct lw_rig *vehicle);
 
 #endif

@@ -147,12 +147,27 @@ list_lacks(struct lw_job_step *step, struct lw_arena *arena,
 	return LW_OK;
 }
 
+static enum lw_status
+say_meter(struct lw_job_step *step, struct lw_arena *arena,
+    const struct lw_rig *vehicle, struct lw_err *err)
+{
+	struct bands_meter meter;
+	char text[64];
+
+	bands_meter_find(&meter, step->check, vehicle);
+	if (!meter.known)
+		return LW_OK;
+	accuracy_format(text, &meter.accuracy);
+	step->usual_accuracy = meter.usual;
+	step->accuracy = arena_dup(arena, text);
+	return step->accuracy == NULL ? err_no_memory(err) : LW_OK;
+}
+
 enum lw_status
 expect_fill(struct lw_job_step *step, struct lw_arena *arena,
     const struct situation *at, struct lw_err *err)
 {
 	const struct lw_check *check = step->check;
-	const struct lw_rig_value *accuracy = NULL;
 	struct bands bands;
 	enum lw_status status;
 
@@ -170,10 +185,6 @@ expect_fill(struct lw_job_step *step, struct lw_arena *arena,
 	if (status == LW_OK)
 		status = list_lacks(step, arena, &bands, err);
 	step->asks = bands_ask(&bands, at->vehicle, was_asked, &at->findings);
-	bands_uncertainty(&accuracy, check, at->vehicle, 0, 0);
-	if (accuracy != NULL) {
-		step->accuracy = accuracy->text;
-		step->usual_accuracy = accuracy->known == LW_KNOWN_USUAL;
-	}
-	return status;
+	return status == LW_OK ? say_meter(step, arena, at->vehicle, err)
+			       : status;
 }

@@ -9,7 +9,6 @@
 #include "job/bands.h"
 #include "job/plausible.h"
 #include "job/quote.h"
-#include "meter/accuracy.h"
 #include "meter/verdict.h"
 
 #include <lampwright/reading.h>
@@ -26,7 +25,7 @@ struct judging {
 	const struct answer_to *to;
 	struct bands bands;
 	struct verdict verdict;
-	const struct lw_rig_value *accuracy;
+	struct bands_meter meter;
 	struct lw_err *err;
 };
 
@@ -161,12 +160,10 @@ settled_by(const struct judging *judging)
 	const char *unit = judging->to->check->unit;
 	double margin = judging->verdict.margin, step;
 	char text[LW_READING_MAX];
-	struct accuracy meter;
 
-	if (accuracy_parse(&meter, judging->accuracy->text, NULL) != LW_OK)
-		return "read again";
 	for (step = answer->step / 10; step >= FINEST; step /= 10) {
-		if (accuracy_expanded(&meter, answer->value, step) >= margin)
+		if (accuracy_expanded(&judging->meter.accuracy, answer->value,
+			step) >= margin)
 			continue;
 		lw_reading_format(text, step, unit);
 		return arena_printf(judging->arena,
@@ -192,9 +189,11 @@ doubt_by_meter(const struct judging *judging, const struct lw_outcome *counts)
 	const char *unit = judging->to->check->unit;
 	char text[LW_READING_MAX], edge[LW_READING_MAX], off[LW_READING_MAX];
 	const char *settled = settled_by(judging);
+	char meter[64];
 
 	if (settled == NULL)
 		return err_no_memory(judging->err);
+	accuracy_format(meter, &judging->meter.accuracy);
 	lw_reading_format(text, judging->answer->value, unit);
 	lw_reading_format(edge, verdict->edge, unit);
 	lw_reading_format(off, num_round(judging->answer->spread, 2), unit);
@@ -202,11 +201,9 @@ doubt_by_meter(const struct judging *judging, const struct lw_outcome *counts)
 	    "%s is too close to %s to call between \"%s\" and \"%s\": the "
 	    "meter may be off by %s (%s%s); %s; if it stays, it counts as "
 	    "\"%s\"",
-	    text, edge, one->title, other->title, off, judging->accuracy->text,
-	    judging->accuracy->known == LW_KNOWN_USUAL
-		? ", the usual of such a meter"
-		: "",
-	    settled, counts->title);
+	    text, edge, one->title, other->title, off, meter,
+	    judging->meter.usual ? ", the usual of such a meter" : "", settled,
+	    counts->title);
 }
 
 /* What a reading that is too close counts as: what it is nearest to, but
@@ -239,8 +236,10 @@ judge(struct judging *judging, const char *text)
 	const struct answer_to *to = judging->to;
 	char quoted[QUOTE_SIZE];
 
-	answer->spread = bands_uncertainty(&judging->accuracy, to->check,
-	    to->vehicle, answer->value, answer->step);
+	bands_meter_find(&judging->meter, to->check, to->vehicle);
+	if (judging->meter.known)
+		answer->spread = accuracy_expanded(
+		    &judging->meter.accuracy, answer->value, answer->step);
 	if (judging->bands.count == 0)
 		return err_set(judging->err, LW_BAD_INPUT,
 		    "no outcome of this check covers \"%s\"; read again, or "

@@ -23,8 +23,7 @@ find_value(const struct lw_value **value, struct desk *desk, const char *key,
 	*value = rig_values_find(&all, key);
 	if (*value != NULL)
 		return LW_OK;
-	facts_no_value(&all, key, err);
-	return LW_NOT_FOUND;
+	return facts_no_value(&all, key, err);
 }
 
 /* The text as it is kept, and shown. */

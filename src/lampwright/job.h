@@ -348,8 +348,9 @@ enum lw_status lw_job_answer(struct lw_book *book, int64_t job,
 /*
  * Say what a value of the vehicle is: NULL, "" or "unknown": nobody knows, and
  * it is not asked for again. It is kept with the rig, where the job has one,
- * and with the job. LW_NOT_FOUND: no such value. LW_BAD_INPUT, LW_UNDECIDED: as
- * lw_rig_set. LW_CONFLICT: the job is over, or another screen holds it.
+ * and with the job. LW_BAD_INPUT (also where there is no such value),
+ * LW_UNDECIDED: as lw_rig_set. LW_CONFLICT: the job is over, or another screen
+ * holds it.
  */
 enum lw_status lw_job_value(struct lw_book *book, int64_t job, const char *key,
     const char *text, const struct lw_actor *actor, struct lw_err *err);

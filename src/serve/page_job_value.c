@@ -14,9 +14,6 @@ show_refused(
 {
 	const struct lw_err why = *err;
 
-	/* A value that is gone is not a missing page. */
-	if (err->code == LW_NOT_FOUND)
-		err->code = LW_CONFLICT;
 	job_page_again(request, reply, err);
 	if (reply->template == NULL || strcmp(reply->template, "job") != 0 ||
 	    why.code == LW_CONFLICT)

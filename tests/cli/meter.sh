@@ -76,7 +76,7 @@ lacks "it is not asked for again" "pack.kind" "$(printf %s "$out" | jq -c .step.
 lw job say 2 pack.cells=1800
 same "what cannot be is exit 2" 2 "$code"
 lw job say 2 pack.sells=18
-same "what there is not is exit 1" 1 "$code"
+same "what there is not is exit 2" 2 "$code"
 has "with the nearest" "pack.cells" "$errout"
 lw job say 2 18
 same "half a sentence is exit 2" 2 "$code"
@@ -86,7 +86,7 @@ lw job answer 2 34.00
 same "below every kind of cell it is clear" 0 "$code"
 
 # At the prompt.
-printf 'say pack.kind=lead\nquit\n' >"$SCRATCH/lines"
+printf '0.0\nsay pack.kind=lead\nquit\n' >"$SCRATCH/lines"
 lw job undo 2
 lw job answer 2 0.0
 "$LAMPWRIGHT" trace --job 2 <"$SCRATCH/lines" >"$SCRATCH/talk" 2>&1

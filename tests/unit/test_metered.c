@@ -300,7 +300,7 @@ START_TEST(refuses_what_cannot_be_said)
 		const char *key, *text, *part;
 		enum lw_status status;
 	} said[] = {
-	    {"pack.cels", "24", "pack.cells", LW_NOT_FOUND},
+	    {"pack.cels", "24", "pack.cells", LW_BAD_INPUT},
 	    {"pack.cells", "400", "40", LW_BAD_INPUT},
 	    {"pack.cells", "24 V", "V", LW_BAD_INPUT},
 	    {"fill.resistor", "-470", "", LW_BAD_INPUT},

@@ -211,8 +211,18 @@ name_length(const char *text)
 	return length;
 }
 
-/* An argument needs no brackets where it is a name, or a number with its unit
- * and no power of it is taken. */
+/* Whether a text is a call and nothing else: "sqrt(size)". */
+static bool
+is_call(const char *text, size_t length)
+{
+	size_t name = name_length(text);
+
+	return name > 0 && name < length && text[name] == '(' &&
+	       closing(text + name) == text + length - 1;
+}
+
+/* An argument needs no brackets where it is a name, a call, or a number with
+ * its unit of which no power is taken. */
 static void
 add_argument(struct buf *out, const char *text, size_t length, char next)
 {
@@ -222,6 +232,8 @@ add_argument(struct buf *out, const char *text, size_t length, char next)
 	while (i < length &&
 	       (in_name(text[i]) || (number && strchr(" %", text[i]) != NULL)))
 		i++;
+	if (is_call(text, length))
+		i = length;
 	buf_printf(out, i == length ? "%.*s" : "(%.*s)", (int)length, text);
 }
 

@@ -73,6 +73,7 @@ static const struct lw_reckon_input inputs[] = {
 	.title = "How long the controller waits",
 	.help = "From key on until it closes the contactor or gives up.",
 	.unit = "s",
+	.rig = "precharge.time",
 	.low = 1e-3,
 	.high = 86400,
     },
@@ -81,6 +82,7 @@ static const struct lw_reckon_input inputs[] = {
 	.title = "Power rating of the resistor",
 	.help = "Marked on it, or by its maker's papers.",
 	.unit = "W",
+	.rig = "precharge.watts",
 	.low = 0.01,
 	.high = 10000,
     },
@@ -319,11 +321,12 @@ remark_start(struct reckon *reckon, const struct bus *bus)
 		    reckon_say(reckon, bus->final / bus->volts, "%"),
 		    reckon_say(reckon, bus->volts, "V"),
 		    reckon_say(reckon, bus->share, "%"));
-	if (bus->arrives && bus->arrival > 2 * A_WHILE)
+	if (bus->arrives && bus->arrival > 2 * A_WHILE &&
+	    reckon_quantity(reckon, "time") == NULL)
 		reckon_remark(reckon,
 		    "After %s the bus is at %s (%s): a controller that waits "
 		    "no longer than that sees a pre-charge that failed, or "
-		    "closes its contactor onto a bus that is nearly empty.",
+		    "closes its contactor onto a bus that is far from full.",
 		    reckon_say(reckon, A_WHILE, "s"),
 		    reckon_say(reckon, reached(bus, A_WHILE), "V"),
 		    reckon_say(

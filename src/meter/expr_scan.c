@@ -5,6 +5,7 @@
 #include "base/err.h"
 #include "base/num.h"
 #include "base/utf8.h"
+#include "meter/unit.h"
 
 #include <math.h>
 #include <stdint.h>
@@ -120,25 +121,25 @@ may_be_in_unit(char c)
 	       c == '%' || c == '.';
 }
 
-/* The longest unit that begins at `at`: its end, or `at`. */
-static size_t
-longest_unit(char *unit, const char *text, size_t at)
+/* The longest unit that begins at `at`, and where it ends; or NULL. */
+static const struct unit *
+longest_unit(const char *text, size_t at, size_t *end)
 {
-	struct lw_dimension dimension;
-	size_t end = at;
+	const struct unit *unit;
+	size_t to = at;
 
-	while (end - at < UNIT_MAX - 1 && may_be_in_unit(text[end]))
-		end++;
-	for (; end > at; end--) {
-		if (!is_boundary(text, end))
+	while (to - at < UNIT_MAX - 1 && may_be_in_unit(text[to]))
+		to++;
+	for (; to > at; to--) {
+		if (!is_boundary(text, to))
 			continue;
-		memcpy(unit, text + at, end - at);
-		unit[end - at] = '\0';
-		if (strcmp(unit, "number") != 0 &&
-		    lw_unit_dimension(&dimension, unit, NULL) == LW_OK)
-			return end;
+		unit = unit_find(text + at, to - at, false);
+		if (unit == NULL || unit->kind == UNIT_NUMBER)
+			continue;
+		*end = to;
+		return unit;
 	}
-	return at;
+	return NULL;
 }
 
 static enum lw_status
@@ -167,15 +168,15 @@ unknown_unit(const struct expr_scan *scan, size_t at, struct lw_err *err)
 /* A number in a unit. Where the zero of the unit is not ours a minus sign
  * belongs to the number. */
 static enum lw_status
-convert(
-    struct expr_scan *scan, double number, const char *unit, struct lw_err *err)
+convert(struct expr_scan *scan, double number, const struct unit *unit,
+    struct lw_err *err)
 {
 	struct expr_token *token = &scan->token;
 
-	token->number = lw_quantity_from(number, unit);
-	token->below = lw_quantity_from(-number, unit);
-	token->offset =
-	    token->dimension.k == 1 && lw_quantity_from(0, unit) != 0;
+	token->dimension = unit_dimension(unit->kind);
+	token->number = unit_from(unit, number);
+	token->below = unit_from(unit, -number);
+	token->offset = unit->offset != 0;
 	if (!isfinite(token->number))
 		return err_set_at(err, LW_BAD_INPUT, 0,
 		    expr_column(scan->text, token->at), TOO_BIG);
@@ -188,7 +189,7 @@ scan_unit(struct expr_scan *scan, double number, struct lw_err *err)
 {
 	struct expr_token *token = &scan->token;
 	const char *text = scan->text;
-	char unit[UNIT_MAX] = "";
+	const struct unit *unit;
 	size_t at = scan->at, end;
 
 	while (is_space(text[at]))
@@ -199,13 +200,12 @@ scan_unit(struct expr_scan *scan, double number, struct lw_err *err)
 	if ((!is_letter(text[at]) && !is_symbol(text[at]) && text[at] != '%') ||
 	    span_is(text, at, end, "and") || span_is(text, at, end, "or"))
 		return LW_OK;
-	end = longest_unit(unit, text, at);
-	if (end == at && is_symbol(text[at]))
+	unit = longest_unit(text, at, &end);
+	if (unit == NULL && is_symbol(text[at]))
 		return LW_OK; /* whatever it is, it is no unit */
-	if (end == at)
+	if (unit == NULL)
 		return unknown_unit(scan, at, err);
-	if (lw_unit_dimension(&token->dimension, unit, err) != LW_OK ||
-	    convert(scan, number, unit, err) != LW_OK)
+	if (convert(scan, number, unit, err) != LW_OK)
 		return LW_BAD_INPUT;
 	scan->at = end;
 	while (is_space(text[end]))
@@ -223,16 +223,18 @@ static bool
 scan_aught(struct expr_scan *scan)
 {
 	const char *text = scan->text + scan->at;
+	const struct unit *gauge;
 	size_t at = 3;
 
 	if (text[0] < '1' || text[0] > '4' || text[1] != '/' || text[2] != '0')
 		return false;
 	while (is_space(text[at]))
 		at++;
-	if (strncmp(text + at, "AWG", 3) != 0 || is_word(text[at + 3]) ||
-	    lw_unit_dimension(&scan->token.dimension, "AWG", NULL) != LW_OK)
+	if (strncmp(text + at, "AWG", 3) != 0 || is_word(text[at + 3]))
 		return false;
-	scan->token.number = lw_quantity_from(1 - (text[0] - '0'), "AWG");
+	gauge = unit_find("AWG", 3, false);
+	scan->token.dimension = unit_dimension(gauge->kind);
+	scan->token.number = unit_from(gauge, 1 - (text[0] - '0'));
 	scan->token.offset = false;
 	scan->at += at + 3;
 	return true;

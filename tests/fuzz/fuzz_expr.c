@@ -72,6 +72,7 @@ pick(struct expr_value *value, unsigned seed)
 	value->high = value->low + widths[seed / 8 % 8];
 	value->nominal = value->low / 2 + value->high / 2;
 	value->choices = seed % 8;
+	value->open = seed % 3 == 0;
 }
 
 static void

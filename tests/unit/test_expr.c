@@ -293,6 +293,35 @@ START_TEST(near_to_the_truth)
 }
 END_TEST
 
+/* low, high and middle of what nobody knows are not its ends, which are only
+ * what is plausible. */
+START_TEST(ends_of_what_nobody_knows)
+{
+	static const char *const tried[] = {
+	    "low(x)", "high(x)", "middle(x)", "low(x * 1)", "low(x) + 0 * y"};
+	struct lw_arena *arena = lw_arena_new();
+	struct expr_value values[2];
+	struct expr_range range;
+	struct lw_err err;
+	const struct expr *expr;
+	size_t i;
+
+	memset(values, 0, sizeof values);
+	values[0].low = 1;
+	values[0].high = 4;
+	values[0].open = true;
+	for (i = 0; i < sizeof tried / sizeof tried[0]; i++) {
+		ck_assert_int_eq(
+		    expr_parse(&expr, arena, tried[i], &names, &err), LW_OK);
+		ck_assert_int_eq(expr_range(&range, expr, values, &err), LW_OK);
+		ck_assert_msg(
+		    fabs(range.low - 1) < 1e-12 && fabs(range.high - 4) < 1e-12,
+		    "%s: %.17g to %.17g", tried[i], range.low, range.high);
+	}
+	lw_arena_free(arena);
+}
+END_TEST
+
 /* --- limits --------------------------------------------------------------- */
 
 static enum lw_status
@@ -660,6 +689,7 @@ suite_expr(void)
 
 	tcase_add_test(tcase, table_of_expressions);
 	tcase_add_test(tcase, near_to_the_truth);
+	tcase_add_test(tcase, ends_of_what_nobody_knows);
 	tcase_add_test(tcase, limits);
 	tcase_add_test(tcase, names_at_most);
 	tcase_add_test(tcase, values_that_are_none);

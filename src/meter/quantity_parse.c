@@ -201,7 +201,7 @@ check_value(const struct lw_quantity *quantity, const struct unit *unit,
 {
 	if (!isfinite(quantity->value))
 		return too_large(text, at, err);
-	if (unit->kind == UNIT_CELSIUS && quantity->value < 0)
+	if (unit->kind == UNIT_CELSIUS && quantity->low < 0)
 		return err_set_at(err, LW_BAD_INPUT, 0, typed_column(text, at),
 		    "nothing is colder than -273.15 degC; look at the number "
 		    "and the unit");

@@ -33,6 +33,12 @@ bool
 quantity_spread_over(struct lw_quantity *quantity, const struct unit *unit,
     double low, double high)
 {
+	/* Near another zero than ours a number has more digits than its value,
+	 * so it is taken as it reads back. */
+	if (unit->offset != 0) {
+		low = unit_in(unit, unit_from(unit, low));
+		high = unit_in(unit, unit_from(unit, high));
+	}
 	quantity->low = unit_from(unit, low);
 	quantity->high = unit_from(unit, high);
 	quantity->value = quantity->low / 2 + quantity->high / 2;

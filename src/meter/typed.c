@@ -178,7 +178,8 @@ refuse_comma(
 static const struct unit *
 letter_at(const char *text, size_t at, size_t before, enum unit_kind kind)
 {
-	if (!typed_is_digit(text[at + 1]) || (before == 0 && text[at] != 'R'))
+	if (text[at] == '\0' || !typed_is_digit(text[at + 1]) ||
+	    (before == 0 && text[at] != 'R'))
 		return NULL;
 	return letter_unit(text + at, kind);
 }

@@ -82,21 +82,6 @@ static const struct lw_value keys[] = {
 	    "other lithium-ion (NMC and the like)"),
     },
     {
-	.id = "pack.full",
-	.title = "Highest voltage of the fully charged pack",
-	.part = "Pack",
-	.help = "It decides which cautions apply and how long the capacitors "
-		"take to bleed down. A charged pack is well above the voltage "
-		"that gives it its name.",
-	.where = "The charger's label: its highest output voltage. Otherwise "
-		 "the battery's papers: the number of cells in series times "
-		 "the voltage of a full cell.",
-	.kind = LW_VALUE_QUANTITY,
-	.unit = "V",
-	.low = 20,
-	.high = 150,
-    },
-    {
 	.id = "strings",
 	.title = "Battery strings",
 	.part = "Pack",
@@ -134,32 +119,6 @@ static const struct lw_value keys[] = {
 	.kind = LW_VALUE_CHOICE,
 	.choices = yes_no,
 	.choice_titles = yes_no_titles,
-    },
-    {
-	.id = "bus.capacitor",
-	.title = "Capacitors of the controller, together",
-	.part = "Pre-charge and capacitors",
-	.help = "With the pack's voltage it gives the energy that is left "
-		"after switching off, and how long it takes to bleed down.",
-	.where = "The controller's papers, under input capacitance. Several "
-		 "capacitors side by side add up.",
-	.kind = LW_VALUE_QUANTITY,
-	.unit = "F",
-	.low = 1e-6,
-	.high = 1,
-    },
-    {
-	.id = "bleed.resistor",
-	.title = "Bleed resistor across the capacitors",
-	.part = "Pre-charge and capacitors",
-	.help = "It empties the capacitors once the pack is off, and says how "
-		"long to wait before measuring.",
-	.where = "The controller's papers or the wiring drawing: the resistor "
-		 "from the controller's battery plus to its battery minus.",
-	.kind = LW_VALUE_QUANTITY,
-	.unit = "ohm",
-	.low = 1,
-	.high = 1e6,
     },
     {
 	.id = "dcdc",

@@ -254,14 +254,14 @@ show_refused(const struct request *request, struct reply *reply,
 static void
 go_on(const struct request *request, struct reply *reply)
 {
-	const char *part = form_get_or_null(&request->body, "part");
+	static const char letters[] = "abcdefghijklmnopqrstuvwxyz0123456789-";
+	const char *part = form_get(&request->body, "part");
 
 	rig_page_go(reply, rig_page_of(request), NULL, "facts");
-	if (part == NULL)
+	if (part[0] == '\0' || part[strspn(part, letters)] != '\0')
 		return;
 	url_add_query(&reply->location, "part", part);
-	buf_add(&reply->location, "#part-");
-	url_add_segment(&reply->location, part);
+	buf_printf(&reply->location, "#part-%s", part);
 }
 
 /* A device of the rig: its name there, and which of the book's it is. */

@@ -92,6 +92,60 @@ same "keys: 80 columns" "" "$(printf '%s\n' "$out" | awk 'length($0) > 80')"
 lw rig keys --json
 same "keys as JSON" true "$(printf %s "$out" | jq '[.facts[].key] | (index("motor") != null) and (index("tools") != null)')"
 
+# In numbers.
+lw rig set cart48 pack.cells=24 pack.kind=lead pack.full=unknown precharge.resistor="470 ohm 5%" bus.capacitor="10 mF 20%" \
+	cable.size="2 AWG" cable.length="4 m"
+same "numbers" 0 "$code"
+has "a number" "Cells in series: 24 (pack.cells)" "$(flat "$out")"
+has "as it was typed" "470 ohm ±5 %" "$out"
+has "with its tolerance" "10 mF ±20 %" "$out"
+has "a size" "2 AWG" "$out"
+has "a usual tolerance says so" "4 m (tolerance not said, taken as 10 %)" "$(flat "$out")"
+has "what is worked out says from what" "58.8 V, worked out: 24 * 2.45 V" "$(flat "$out")"
+has "what is usual says so" "the usual one, since nobody said" "$(flat "$out")"
+# A sign of plus or minus has two bytes.
+same "numbers: 80 columns" "" "$(printf '%s\n' "$out" | sed 's/±/+/g' | awk 'length($0) > 80')"
+lw rig show cart48 --json
+same "as JSON" "null false true 58.8 V 24 * 2.45 V" "$(printf %s "$out" | jq -r '.facts[] | select(.key == "pack.full") | [.value, .known, .is_worked, .comes_to, .from] | map(tostring) | join(" ")')"
+lw rig set cart48 pack.cells=16 pack.full=58.8V
+has "what contradicts is said" "pack.full is said to be 58.8 V, and pack.cells=16 and pack.kind=lead give 39.2 V: one of them is wrong" "$(flat "$out")"
+lw rig set cart48 pack.cells=24 "bus.capacitor=100 mF"
+same "what could be two things is exit 1" 1 "$code"
+has "and says how to write either" "uF" "$errout"
+lw rig show cart48 --json
+same "and nothing is kept" 16 "$(printf %s "$out" | jq -r '.facts[] | select(.key == "pack.cells") | .value')"
+lw rig set cart48 pack.cells=24 meter.volts="0.9% + 1 digits" throttle.kind=hall
+has "a meter" "0.9 % + 1 count" "$out"
+for wrong in pack.cells=4k7 "pack.cells=24 V" pack.cells=1000 pack.cells=24.5.1 "precharge.resistor=470 V" "precharge.resistor=470 ohm 500%" \
+	"precharge.resistor=-470 ohm" cable.length=1e400 cable.size=nan throttle.kind=knob meter.volts=good "pack.full=$(printf '%01000d' 1)" pack.cels=24; do
+	lw rig set cart48 "$wrong"
+	same "rig set $(printf %.30s "$wrong") is exit 2" 2 "$code"
+	lacks "rig set $(printf %.30s "$wrong"): something is said" "||" "|$errout|"
+done
+has "the nearest of all" 'the nearest is "pack.cells"' "$errout"
+# A pack brings its own; without it they stay as they are.
+sed -e '/^devices:/,$d' -e 's/^pack: .*/pack: extra/' "$SRC/tests/cli/bench.yaml" >"$SCRATCH/extra.yaml"
+cat >>"$SCRATCH/extra.yaml" <<'END'
+values:
+  - {id: mast.height, title: Height of the mast, part: Mast, kind: quantity, help: It tips over., where: Measure it., unit: m, from: 0.5 m, to: 3 m, source: invented}
+END
+lw pack add "$SCRATCH/extra.yaml"
+same "a pack with a value" 0 "$code"
+lw rig set cart48 mast.height=1.2
+same "it can be said" 0 "$code"
+has "with its part" "Mast" "$out"
+lw rig keys
+has "and is listed" "mast.height: Height of the mast" "$out"
+lw pack remove extra
+lw rig show cart48
+has "without the pack it stays" "mast.height: 1.2 m" "$(flat "$out")"
+lw rig set cart48 mast.height=1.5
+same "but cannot be said" 2 "$code"
+lw rig set cart48 mast.height=unknown
+same "and is taken back" 0 "$code"
+lw rig show cart48
+lacks "for good" "mast.height" "$out"
+
 # Points.
 lw rig point cart48 bench-plus grey 8-way plug, pin 3, red
 same "a point" 0 "$code"
@@ -105,7 +159,7 @@ same "point without words lists them, too" "$out" "$("$LAMPWRIGHT" rig point car
 lw rig points --json
 same "those with words first" "bench-plus true" "$(printf %s "$out" | jq -r '.points[0] | [.point, .has_own] | map(tostring) | join(" ")')"
 lw trace --device drive --pattern 4
-has "a step shows them" "On cart48:    grey 8-way plug, pin 3, red" "$out"
+has "a step shows them" "On cart48: grey 8-way plug, pin 3, red" "$(flat "$out")"
 has "and the vehicle" "Vehicle:  Field cart" "$out"
 lw rig point cart48 bench-pluss x
 same "no such point is exit 1" 1 "$code"

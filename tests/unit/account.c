@@ -139,7 +139,8 @@ account_applies(const struct account_rig *rig, const struct lw_caution *caution)
 	const char *volts = account_fact(rig, "pack.full");
 	const char *farads = account_fact(rig, "bus.capacitor");
 	double full = volts != NULL ? atof(volts) : 0;
-	double milli = farads != NULL ? atof(farads) : 0; /* always in mF */
+	/* Always in mF, and with the usual tolerance of all packs, 20 %. */
+	double milli = farads != NULL ? atof(farads) * 1.2 : 0;
 
 	if (!account_rules_hold(rig, &caution->only))
 		return false;

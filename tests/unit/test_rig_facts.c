@@ -10,6 +10,33 @@
 
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 
+/* Three quantities that a pack brings; invented. */
+static const struct lw_value values[] = {
+    {.id = "pack.full",
+	.title = "Highest voltage",
+	.part = "Pack",
+	.kind = LW_VALUE_QUANTITY,
+	.unit = "V",
+	.low = 20,
+	.high = 150},
+    {.id = "bus.capacitor",
+	.title = "Capacitors",
+	.part = "Capacitors",
+	.kind = LW_VALUE_QUANTITY,
+	.unit = "F",
+	.low = 100e-6,
+	.high = 1},
+    {.id = "bleed.resistor",
+	.title = "Bleed resistor",
+	.part = "Capacitors",
+	.kind = LW_VALUE_QUANTITY,
+	.unit = "ohm",
+	.low = 1,
+	.high = 1e6},
+};
+static const struct lw_pack values_pack = {
+    .name = "values", .values = values, .value_count = COUNT(values)};
+
 static struct scratch scratch;
 
 static void
@@ -19,6 +46,8 @@ setup(void)
 	scratch_open(&scratch);
 	ck_assert_int_eq(
 	    lw_book_put_pack(scratch.book, &sample_cart, 100, NULL), LW_OK);
+	ck_assert_int_eq(
+	    lw_book_put_pack(scratch.book, &values_pack, 100, NULL), LW_OK);
 	ck_assert_int_eq(lw_rig_new(scratch.book, "cart48",
 			     "Market garden cart", 10, &scratch.err),
 	    LW_OK);
@@ -72,13 +101,14 @@ START_TEST(every_key_has_its_words)
 	size_t count, i, k;
 
 	keys = lw_rig_built_in(&count);
-	ck_assert_uint_ge(count, 13);
+	ck_assert_uint_ge(count, 10);
 	ck_assert_str_eq(keys[0].id, "motor");
 	for (i = 0; i < count; i++) {
 		const struct lw_value *key = &keys[i];
 
 		ck_assert_ptr_eq(lw_rig_built_in_value(key->id), key);
 		ck_assert_uint_gt(strlen(key->title), 3);
+		ck_assert_uint_gt(strlen(key->part), 3);
 		ck_assert_uint_gt(strlen(key->help), 20);
 		ck_assert_uint_gt(strlen(key->where), 20);
 		/* Sentences of a page: they end. */
@@ -124,7 +154,7 @@ START_TEST(values_as_they_are_shown)
 	    {"auxiliary", "no", "no"},
 	    {"pack.full", "58.8", "58.8 V"},
 	    {"pack.full", "58,8 V", "58.8 V"},
-	    {"pack.full", "58800 mV", "58.8 V"},
+	    {"pack.full", "58800 mV", "58800 mV"},
 	    {"pack.full", "20", "20 V"},
 	    {"pack.full", "150 V", "150 V"},
 	    {"bus.capacitor", "2200uF", "2200 uF"},
@@ -132,13 +162,15 @@ START_TEST(values_as_they_are_shown)
 		"2200 \xC2\xB5"
 		"F",
 		"2200 uF"},
-	    {"bus.capacitor", "0.0022", "2200 uF"},
-	    {"bus.capacitor", "4.7 mF", "4700 uF"},
-	    {"bus.capacitor", "1 uF", "1 uF"},
+	    {"bus.capacitor", "0.0022", "0.0022 F"},
+	    {"bus.capacitor", "4.7 mF", "4.7 mF"},
+	    {"bus.capacitor", "10 mF 20%",
+		"10 mF \xC2\xB1"
+		"20 %"},
 	    {"bus.capacitor", "0.5 F", "0.5 F"},
-	    {"bleed.resistor", "4k7", "4700 ohm"},
+	    {"bleed.resistor", "4k7", "4.7 kohm"},
 	    {"bleed.resistor", "10 kohm", "10 kohm"},
-	    {"bleed.resistor", "1 Mohm", "1000 kohm"},
+	    {"bleed.resistor", "1 Mohm", "1 Mohm"},
 	    {"tools", "multimeter", "multimeter"},
 	    {"tools", " multimeter ,torch,, Multimeter\r\nclamp meter\n",
 		"multimeter, torch, clamp meter"},
@@ -169,17 +201,17 @@ START_TEST(values_that_are_refused)
 	    {"contactor", "yes\nno", "control character"},
 	    {"contactor", "\xC3", "UTF-8"},
 	    {"pack.full", "19.9 V",
-		"pack.full cannot be 19.9 V; it is from 20 V to 150 V"},
-	    {"pack.full", "151", "cannot be 151 V"},
-	    {"pack.full", "-58.8", "cannot be -58.8 V"},
-	    {"pack.full", "full", "for pack.full, a reading begins"},
-	    {"pack.full", "58.8 A", "for pack.full, A measures amps"},
-	    {"pack.full", "OL", "for pack.full, OL means"},
-	    {"pack.full", "3,200", "for pack.full, \"3,200\" could mean two"},
-	    {"bus.capacitor", "2200", "cannot be 2200 F; it is from 1 uF"},
+		"for pack.full, 19.9 V is not from 20 V to 150 V"},
+	    {"pack.full", "151", "151 V is not from"},
+	    {"pack.full", "-58.8", "-58.8 V is not from"},
+	    {"pack.full", "full", "for pack.full, "},
+	    {"pack.full", "58.8 A", "for pack.full, "},
+	    {"pack.full", "OL", "for pack.full, "},
+	    {"pack.full", "3,200", "for pack.full, \"3,200\" could mean"},
+	    {"bus.capacitor", "2200", "2200 F is not from 100 uF to 1 F"},
 	    {"bus.capacitor", "0.1 uF", "to 1 F"},
-	    {"bleed.resistor", "0.5", "from 1 ohm to 1000 kohm"},
-	    {"bleed.resistor", "OL", "cannot be OL"},
+	    {"bleed.resistor", "0.5", "from 1 ohm to 1 Mohm"},
+	    {"bleed.resistor", "OL", "for bleed.resistor, "},
 	    {"tools", "none, torch", "leave \"none\" out"},
 	    {"tools", "torch\x01", "control character"},
 	    {"moter", "series",
@@ -244,8 +276,8 @@ START_TEST(facts_in_the_order_of_asking)
 	ck_assert_str_eq(rig->facts[0].key, "motor");
 	ck_assert_str_eq(rig->facts[0].value, "brushless");
 	ck_assert_int_eq(rig->facts[0].set_s, 20);
-	ck_assert_str_eq(rig->facts[1].key, "pack.full");
-	ck_assert_str_eq(rig->facts[2].key, "tools");
+	ck_assert_str_eq(rig->facts[1].key, "tools");
+	ck_assert_str_eq(rig->facts[2].key, "pack.full");
 	ck_assert_uint_eq(rig->device_count, 2);
 	ck_assert_str_eq(rig->devices[0].name, "charger");
 	ck_assert_str_eq(rig->devices[0].device, "alpha-charger");
@@ -285,13 +317,13 @@ START_TEST(facts_are_taken_back)
 	static const char *const back[] = {"", "unknown", " Unknown ", NULL};
 	static const char *const keys[] = {
 	    "motor", "pack.full", "tools", "device.drive"};
-	static const char *const values[] = {
+	static const char *const given[] = {
 	    "series", "58.8", "torch", "zeta-drive"};
 	size_t i, k;
 
 	for (i = 0; i < COUNT(back); i++)
 		for (k = 0; k < COUNT(keys); k++) {
-			ck_assert_int_eq(set(keys[k], values[k]), LW_OK);
+			ck_assert_int_eq(set(keys[k], given[k]), LW_OK);
 			ck_assert_ptr_nonnull(fact(keys[k]));
 			ck_assert_int_eq(set(keys[k], back[i]), LW_OK);
 			ck_assert_ptr_null(fact(keys[k]));

@@ -70,6 +70,36 @@ one_of(const char *where, const char *key, const char *wanted)
 	return NULL;
 }
 
+/* How many values there are, those of packs included. */
+static size_t
+value_count(void)
+{
+	const struct lw_value *const *values;
+	size_t count;
+
+	GOES(lw_rig_values(book, scratch.arena, &values, &count, &err));
+	return count;
+}
+
+/* A text of a fact; "(none)" where it is null. */
+static const char *
+of(const char *key, const char *what)
+{
+	json_t *value = json_object_get(one_of("facts", "key", key), what);
+
+	ck_assert_msg(value != NULL, "%s has no %s", key, what);
+	return json_is_null(value) ? "(none)" : json_string_value(value);
+}
+
+static bool
+is_so(const char *key, const char *what)
+{
+	json_t *value = json_object_get(one_of("facts", "key", key), what);
+
+	ck_assert_msg(json_is_boolean(value), "%s has no %s", key, what);
+	return json_is_true(value);
+}
+
 /* Whether a sentence of a list speaks of something. */
 static bool
 speaks_of(const char *where, const char *words)
@@ -94,7 +124,7 @@ START_TEST(rig)
 	ck_assert_int_eq(
 	    lw_view_rig(&doc, book, "nobody", NOW, &err), LW_NOT_FOUND);
 	ck_assert_ptr_null(doc);
-	lw_rig_built_in(&keys);
+	keys = value_count();
 	show();
 	has_keys("",
 	    "shape rig title removed in_hand facts parts known_facts unknown "
@@ -103,7 +133,8 @@ START_TEST(rig)
 	ck_assert_uint_eq(count("facts"), keys);
 	has_keys("facts.0", FACT_KEYS);
 	ck_assert_uint_eq(count("known_facts"), 0);
-	ck_assert_uint_eq(count("unknown"), keys);
+	/* Two of them are usual. */
+	ck_assert_uint_eq(count("unknown"), keys - 2);
 	for (i = 0; i < keys; i++) {
 		char where[40];
 
@@ -140,7 +171,7 @@ START_TEST(rig)
 	ck_assert(!is_true("in_hand"));
 	ck_assert_uint_eq(count("known_facts"), 4);
 	has_keys("known_facts.0", "key title value value_title");
-	ck_assert_uint_eq(count("unknown"), keys - 4);
+	ck_assert_uint_eq(count("unknown"), keys - 6);
 	ck_assert(!speaks_of("cautions", "series-wound"));
 	ck_assert(!speaks_of("cautions", "tied to the frame"));
 	ck_assert(speaks_of("cautions", "parallel"));
@@ -188,6 +219,101 @@ START_TEST(rig)
 	GOES(lw_rig_remove(book, "cart48", &err));
 	show();
 	ck_assert(is_true("removed"));
+}
+END_TEST
+
+/* What was said, worked out, usual, and what contradicts. */
+START_TEST(values)
+{
+	json_t *part;
+
+	show();
+	ck_assert_str_eq(of("pack.full", "range"), "20 V to 150 V");
+	ck_assert_str_eq(of("pack.full", "ask"), "in V");
+	ck_assert_str_eq(of("pack.cells", "ask"), "a number");
+	ck_assert_str_eq(of("pack.cells", "range"), "6 to 60");
+	ck_assert_str_eq(of("bus.capacitor", "range"), "100 uF to 1 F");
+	ck_assert_str_eq(of("motor", "range"), "(none)");
+	ck_assert(is_so("pack.full", "not_known"));
+	ck_assert_str_eq(of("pack.full", "shown"), "(none)");
+	ck_assert(speaks_of("cautions", "highest voltage of the pack is not"));
+	ck_assert(is_so("throttle.supply", "is_usual"));
+	ck_assert_str_eq(of("throttle.supply", "shown"),
+	    "5 V, the usual one, since nobody said");
+	ck_assert_str_eq(of("throttle.supply", "value"), "(none)");
+	ck_assert(is_so("meter.volts", "is_accuracy"));
+	ck_assert_uint_eq(count("conflicts"), 0);
+
+	/* 24 times 2.45 V. */
+	set("pack.cells", "24");
+	show();
+	ck_assert(is_so("pack.full", "is_worked"));
+	ck_assert(!is_so("pack.full", "known"));
+	ck_assert_str_eq(of("pack.full", "value"), "(none)");
+	ck_assert_str_eq(of("pack.full", "comes_to"), "58.8 V");
+	ck_assert_str_eq(of("pack.full", "from"), "24 * 2.45 V");
+	ck_assert_str_eq(
+	    of("pack.full", "shown"), "58.8 V, worked out: 24 * 2.45 V");
+	ck_assert(!speaks_of("cautions", "highest voltage of the pack"));
+	ck_assert_uint_eq(count("known_facts"), 1);
+
+	/* With a tolerance it is a range: 25 less and more a tenth. */
+	set("pack.cells", "25 10 %");
+	show();
+	ck_assert_str_eq(of("pack.full", "shown"),
+	    "61.25 V (55.1 V to 67.4 V), worked out: (25 \xC2\xB1"
+	    "10 %) * 2.45 V");
+	set("bus.capacitor", "10 mF");
+	set("bleed.resistor", "10 kohm 5%");
+	show();
+	ck_assert(is_so("bus.capacitor", "usual_tolerance"));
+	ck_assert_str_eq(of("bus.capacitor", "shown"),
+	    "10 mF (tolerance not said, taken as 20 %)");
+	ck_assert_str_eq(of("bus.capacitor", "value"), "10 mF");
+	ck_assert(!is_so("bleed.resistor", "usual_tolerance"));
+
+	set("pack.cells", "16");
+	set("pack.full", "58.8 V");
+	show();
+	ck_assert_uint_eq(count("conflicts"), 1);
+	ck_assert(speaks_of("conflicts", "pack.cells=16 gives 39.2 V"));
+	ck_assert(strstr(of("pack.full", "conflict"), "one of them is wrong"));
+
+	/* By parts; the same facts. */
+	has_keys("parts.0",
+	    "part id facts unknown count known_count has_known all_known");
+	part = one_of("parts", "part", "Capacitors");
+	ck_assert_str_eq(
+	    json_string_value(json_object_get(part, "id")), "capacitors");
+	ck_assert_int_eq(json_integer_value(json_object_get(part, "count")), 2);
+	ck_assert_int_eq(
+	    json_integer_value(json_object_get(part, "known_count")), 2);
+	ck_assert(json_is_true(json_object_get(part, "all_known")));
+	ck_assert_ptr_eq(json_array_get(json_object_get(part, "facts"), 0),
+	    one_of("facts", "key", "bus.capacitor"));
+	part = one_of("parts", "part", "Motor");
+	ck_assert(json_is_false(json_object_get(part, "has_known")));
+}
+END_TEST
+
+/* What was said stays when its pack goes, as it is. */
+START_TEST(values_of_packs_that_are_gone)
+{
+	set("pack.full", "58.8 V");
+	set("meter.volts", "1 % + 3");
+	GOES(lw_book_remove_pack(book, "field", &err));
+	show();
+	ck_assert(is_so("pack.full", "is_left"));
+	ck_assert(!is_so("motor", "is_left"));
+	ck_assert_str_eq(of("pack.full", "title"), "pack.full");
+	ck_assert_str_eq(of("pack.full", "value"), "58.8 V");
+	ck_assert_str_eq(of("meter.volts", "shown"), "1 % + 3 counts");
+	ck_assert_uint_eq(count("known_facts"), 2);
+	ck_assert_ptr_nonnull(
+	    one_of("parts", "part", "Of packs that are gone"));
+	set("pack.full", "unknown");
+	show();
+	ck_assert_ptr_null(one_of("facts", "key", "pack.full"));
 }
 END_TEST
 
@@ -377,7 +503,7 @@ START_TEST(keys_and_jobs)
 	size_t keys;
 	int64_t job;
 
-	lw_rig_built_in(&keys);
+	keys = value_count();
 	GOES(view_rig_keys(&doc, book, &err));
 	ck_assert_uint_eq(count("facts"), keys);
 	has_keys("facts.0", FACT_KEYS);
@@ -565,6 +691,8 @@ suite_view_rig(void)
 	tcase_add_checked_fixture(tcase, setup, teardown);
 	tcase_set_timeout(tcase, 60);
 	tcase_add_test(tcase, rig);
+	tcase_add_test(tcase, values);
+	tcase_add_test(tcase, values_of_packs_that_are_gone);
 	tcase_add_test(tcase, points);
 	tcase_add_test(tcase, settings);
 	tcase_add_test(tcase, settings_of_device);

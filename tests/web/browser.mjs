@@ -65,15 +65,26 @@ await page.locator("#rig").fill(rig);
 await page.getByRole("button", { name: "Put it in the book" }).click();
 check("the rig is there", page.url().includes(`/rigs/${rig}`), page.url());
 await look("new rig");
+for (const part of ["motor", "pack", "pre-charge-and-capacitors"])
+	await page.locator(`#part-${part} > summary`).click();
 await page.locator("[name='fact.motor']").selectOption("series");
 await page.locator("[name='fact.pack.full']").fill("58.8 V");
 await page.locator("[name='fact.bus.capacitor']").fill("many");
-await page.getByRole("button", { name: "Keep what I changed" }).click();
+await page.getByRole("button", { name: "Keep all that I changed" }).click();
 check("what cannot be read is marked", (await text(".problem")) !== "", await text("main"));
 check("what can be read is kept", (await page.locator("[name='fact.motor']").inputValue()) === "series");
 await look("refused fact");
+await page.locator("[name='fact.bus.capacitor']").fill("100 mF 20%");
+await page.locator("#part-pre-charge-and-capacitors > button").click();
+check("what could be two things is asked", (await page.locator(".which label").count()) === 2, await text("main"));
+await look("which of the two");
+await page.locator(".which label").last().click();
+await page.locator("#part-pre-charge-and-capacitors > button").click();
+check("the one that was meant is kept",
+	(await page.locator("[name='fact.bus.capacitor']").inputValue()).startsWith("100 uF"), page.url());
+check("its part is open", await page.locator("[name='fact.bus.capacitor']").isVisible(), page.url());
 await page.locator("[name='fact.bus.capacitor']").fill("4700 uF");
-await page.getByRole("button", { name: "Keep what I changed" }).click();
+await page.locator("#part-pre-charge-and-capacitors > button").click();
 check("the facts are kept", (await text(".message")).includes("kept"), await text("main"));
 await page.getByText("Add a device").click();
 await page.locator("#device-name").fill("drive");

@@ -57,7 +57,7 @@ post /rigs/cart48/use
 
 ask "$base/rigs/cart48"
 for key in motor reference charger pack.kind pack.full bus.capacitor bleed.resistor contactor precharge \
-	dcdc auxiliary strings tools; do
+	dcdc auxiliary strings tools pack.cells precharge.resistor cable.size throttle.kind meter.volts; do
 	has "the form has $key" "name=\"fact.$key\"" "$page"
 done
 post /rigs/cart48/set -d fact.motor=series -d was.motor= -d fact.pack.full=58.8 -d was.pack.full= \
@@ -76,6 +76,45 @@ has "an old page changes only what was changed on it" '<option value="series" se
 post /rigs/cart48/set -d fact.motor= -d was.motor=series
 ask "$base/rigs/cart48"
 lacks "a fact is taken back" '<option value="series" selected="selected">' "$page"
+# A part by itself is gone back to, and open.
+post /rigs/cart48/set -d fact.pack.cells=24 -d fact.pack.kind=lead -d fact.pack.full= --data-urlencode 'was.pack.full=58.8 V' \
+	-d part=pack
+same "a part" "303 /rigs/cart48?said=facts&part=pack#part-pack" "$status $location"
+post /rigs/cart48/set --data-urlencode 'part="><b>#x' -d fact.dcdc=no -d was.dcdc=yes
+same "a part that is none" "303 /rigs/cart48?said=facts" "$status $location"
+ask "$base/rigs/cart48?said=facts&part=pack"
+has "is open" 'id="part-pack" open="open"' "$page"
+lacks "and no other" 'id="part-motor" open="open"' "$page"
+has "what is worked out says from what" "58.8 V, worked out: 24 * 2.45 V" "$page"
+has "what is usual says so" "the usual one, since nobody said" "$page"
+has "what is plausible stands there" "20 V to 150 V" "$page"
+post /rigs/cart48/set --data-urlencode 'fact.precharge.resistor=470 ohm' -d was.precharge.resistor=
+ask "$base/rigs/cart48?part=%22%3E%3Cb%3E"
+has "a usual tolerance says so" "tolerance not said, taken as" "$page"
+post /rigs/cart48/set -d fact.pack.cells=16 -d was.pack.cells=24 -d fact.pack.full=58.8 -d was.pack.full=
+ask "$base/rigs/cart48"
+has "what contradicts is said" "give 39.2 V: one of them is wrong" "$page"
+post /rigs/cart48/set -d fact.pack.cells=24 -d was.pack.cells=16
+# 100 mF may be 100 uF.
+post /rigs/cart48/set --data-urlencode 'fact.bus.capacitor=100 mF 20%' --data-urlencode 'was.bus.capacitor=4700 uF' -d part=x
+same "what could be two things" 400 "$status"
+has "is shown as typed" 'value="100 mF 20%"' "$page"
+has "with one way to write it" 'name="sure.bus.capacitor" value="0.1 F 20 %"' "$page"
+has "and the other" 'name="sure.bus.capacitor" value="100 uF 20 %"' "$page"
+post /rigs/cart48/set --data-urlencode 'fact.bus.capacitor=100 mF 20%' --data-urlencode 'was.bus.capacitor=4700 uF' \
+	--data-urlencode 'asked.bus.capacitor=100 mF 20%' --data-urlencode 'sure.bus.capacitor=100 uF 20 %'
+same "the answer counts" 303 "$status"
+ask "$base/rigs/cart48"
+has "and is kept" 'value="100 uF ±20 %"' "$page"
+post /rigs/cart48/set --data-urlencode 'fact.bus.capacitor=4700 uF' --data-urlencode 'was.bus.capacitor=100 uF ±20 %' \
+	--data-urlencode 'asked.bus.capacitor=100 mF 20%' --data-urlencode 'sure.bus.capacitor=100 uF 20 %'
+ask "$base/rigs/cart48"
+has "unless something else was typed" 'value="4700 uF"' "$page"
+post /rigs/cart48/set -d fact.meter.volts=good -d was.meter.volts=
+same "an accuracy that is none" 400 "$status"
+post /rigs/cart48/set --data-urlencode 'fact.meter.volts=0.9% + 1 digits' -d was.meter.volts=
+ask "$base/rigs/cart48"
+has "an accuracy" 'value="0.9 % + 1 count"' "$page"
 for field in fact.pack.full=900 fact.pack.full=-5 fact.motor=steam fact.strings=1e9 fact.nonsense=1 fact.=1 \
 	fact.pack.full=nan "fact.tools=$(big 5000)"; do
 	post /rigs/cart48/set --data-urlencode "$field"

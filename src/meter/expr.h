@@ -2,9 +2,12 @@
  * Expressions over a rig's values: parsed once, dimension-checked, evaluated
  * as an interval.
  *
- *   numbers with units   2.45 V   5 %   10 kohm   20 degC (a temperature in K)
+ *   numbers with units   2.45 V   5 %   10 kohm   2/0 AWG   -10 degC (263.15 K;
+ *                        a difference is in K)
  *   names                pack.cells   precharge.resistor
- *   operators            + - * / ^   = < > <= >= (and "or", "and", "not")
+ *   operators            + - * / ^   = != < > <= >=   and, or, not; ^ binds
+ *                        to the right and before a minus sign, and takes a
+ *                        whole number, of bare numbers any
  *   functions            min max exp ln sqrt abs if low high middle, and those
  *                        of meter/functions.c: energy, bleed_time, ...
  *   choices              pack.kind = lfp   (a name that is a choice, one of its
@@ -16,7 +19,9 @@
  *
  * Interval evaluation: R. E. Moore, R. B. Kearfott, M. J. Cloud, Introduction
  * to Interval Analysis, SIAM 2009: natural extension, sharpened at the corners
- * for every name in which the interval gradient keeps its sign.
+ * for every name in which the interval gradient keeps its sign, and over parts
+ * of the box where it does not. A choice that is open is looked at word by
+ * word.
  */
 #ifndef METER_EXPR_H
 #define METER_EXPR_H
@@ -86,7 +91,8 @@ const char *expr_name_at(const struct expr *expr, size_t i);
  * name, in order). Never narrower than the truth; exact (to rounding) where
  * the gradient keeps its sign. LW_BAD_INPUT, with the column: a division by
  * what may be zero; ln or sqrt of what may be below zero; a result that is not
- * finite. Work is bounded by nodes times names.
+ * finite. Work is bounded (meter/expr_range.c, BUDGET): what is not worth more
+ * stays a little wider.
  */
 enum lw_status expr_range(struct expr_range *range, const struct expr *expr,
     const struct expr_value *values, struct lw_err *err);

@@ -40,7 +40,7 @@ static const struct expr_function functions[] = {
     {"wire_ohms", "area:mm2 length:m temperature:degC",
 	"1 ohm * (length / 58 m) * (1 mm2 / area) * "
 	"(1 + 0.00393 * (temperature - 20 degC) / 1 K)",
-	"resistance of copper wire"},
+	"resistance of solid copper; of cable a little more"},
     {"drop", "amps:A area:mm2 length:m temperature:degC",
 	"amps * wire_ohms(area, length, temperature)",
 	"voltage lost along copper wire"},

@@ -54,6 +54,7 @@ static const struct lw_reckon_input inputs[] = {
 
 /* Hand-held meters count no further, for the most part. */
 static const double COUNTS_MOST = 60000;
+static const double MOST = 1e12; /* in SI */
 
 struct metered {
 	const char *unit;
@@ -78,6 +79,9 @@ take_reading(struct metered *metered, struct reckon *reckon, struct lw_err *err)
 	if (lw_quantity_parse(&first, text, NULL, &why) != LW_OK)
 		return reckon_refuse(reckon, "reading", err, "%s", why.text);
 	metered->unit = first.unit;
+	if (fabs(first.value) > MOST)
+		return reckon_refuse(reckon, "reading", err,
+		    "no meter reads so much; look at the unit");
 	if (first.toleranced)
 		return reckon_refuse(reckon, "reading", err,
 		    "a reading has no tolerance; what its meter may be off is "
@@ -107,7 +111,8 @@ take_resolution(
 	if (status != LW_OK)
 		return status;
 	resolution = reckon_quantity(reckon, "resolution");
-	if (resolution != NULL && !(resolution->value > 0))
+	if (resolution != NULL &&
+	    (!(resolution->value > 0) || resolution->value > MOST))
 		return reckon_refuse(reckon, "resolution", err,
 		    "one count of the last digit is above zero, like 0.01 V");
 	if (resolution != NULL)

@@ -65,6 +65,8 @@ static const struct lw_reckon_input inputs[] = {
     },
 };
 
+/* No two loads are nearer together than this. */
+static const double AMPS_LEAST = 1e-3;
 /* From there on the result is no more than a hint. */
 static const double COARSE = 0.2, HOPELESS = 1;
 
@@ -82,7 +84,7 @@ check(struct source *source, const struct reckon *reckon, struct lw_err *err)
 			reckon_quantity(reckon, "volts2")->value;
 	source->amps = reckon_quantity(reckon, "amps2")->value -
 		       reckon_quantity(reckon, "amps1")->value;
-	if (fabs(source->amps) <= 0)
+	if (fabs(source->amps) < AMPS_LEAST)
 		return reckon_refuse(reckon, "amps2", err,
 		    "it is the same as amps1; two different loads are needed");
 	if (source->volts / source->amps < 0)

@@ -31,7 +31,7 @@ say_band(char *text, size_t size, const struct bands *bands,
 	const struct lw_outcome *outcome = expect_outcome(check);
 	const struct lw_job_band *band;
 	static const char more[] = " or more";
-	const char *words, *end;
+	const char *words, *end, *wide;
 	int length;
 
 	text[0] = '\0';
@@ -39,16 +39,17 @@ say_band(char *text, size_t size, const struct bands *bands,
 		return;
 	band = &bands->shown[outcome - check->outcomes];
 	words = band->text != NULL ? band->text : outcome->title;
+	wide = band->is_band && !band->sure ? ", at the widest" : "";
 	end = band->is_band && band->text != NULL ? strstr(words, more) : NULL;
 	if (band->is_band && band->text == NULL)
 		length = snprintf(text, size,
 		    "%s (not known in numbers for this vehicle)",
 		    outcome->title);
 	else if (end != NULL)
-		length = snprintf(
-		    text, size, "at least %.*s", (int)(end - words), words);
+		length = snprintf(text, size, "at least %.*s%s",
+		    (int)(end - words), words, wide);
 	else
-		length = snprintf(text, size, "%s", words);
+		length = snprintf(text, size, "%s%s", words, wide);
 	if (length >= 0 && (size_t)length >= size)
 		text[utf8_whole(text, size - 1)] = '\0';
 }

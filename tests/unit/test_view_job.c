@@ -414,7 +414,7 @@ START_TEST(struck)
 	answer("wrong");
 	ck_assert_str_eq(text("checks.0.subject"), "field-meter");
 	answer("right");
-	answer("7");
+	answer("7.1");
 	ck_assert_str_eq(text("say"), "Wait and measure again.");
 	ck_assert_uint_eq(count("checks"), 2);
 	answer("0");

@@ -399,6 +399,7 @@ put_all(const struct ask *ask)
 	const struct lw_reckoning *reckoning = NULL;
 	struct view *view = ask->view;
 	enum lw_status outcome;
+	bool rig_says = false;
 	json_t *inputs;
 	size_t i;
 
@@ -410,8 +411,12 @@ put_all(const struct ask *ask)
 	    ask->rig != NULL ? ask->rig->title : NULL);
 	view_bool(view, view->root, "asked", ask->typed_count > 0);
 	inputs = view_list(view, view->root, "inputs");
-	for (i = 0; i < reckoner->input_count; i++)
+	for (i = 0; i < reckoner->input_count; i++) {
 		put_input(ask, inputs, &reckoner->inputs[i]);
+		if (rig_text(ask, &reckoner->inputs[i]) != NULL)
+			rig_says = true;
+	}
+	view_bool(view, view->root, "rig_says", rig_says);
 	put_problem(
 	    ask, inputs, outcome == LW_BAD_INPUT ? view->err.text : NULL);
 	put_reckoning(ask, reckoning);

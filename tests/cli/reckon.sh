@@ -26,7 +26,7 @@ while read -r name plots example; do
 	has "$name: its example" "lampwright reckon $name $example" "$(flat "$out")"
 	same "$name: 80 columns" "" "$(printf '%s\n' "$out" | grep -v '^    lampwright' | awk 'length($0) > 90')"
 	lw reckon "$name" --json
-	same "$name: its keys" "asked done example given has_formulas inputs name plot plots problem problem_key ranged remarks results rig rig_title shape sources summary taken title verdict" "$(get 'keys | join(" ")')"
+	same "$name: its keys" "asked done example given has_formulas inputs name plot plots problem problem_key ranged remarks results rig rig_says rig_title shape sources summary taken title verdict" "$(get 'keys | join(" ")')"
 	same "$name: nothing was asked, so nothing is wrong" "false null null" "$(get '"\(.asked) \(.problem) \(.problem_key)"')"
 	same "$name: the keys of an input" "from_rig help is_word key keypad needed problem rig_value title unit usual usual_title value words" \
 		"$(get '.inputs[0] | keys | join(" ")')"
@@ -56,6 +56,7 @@ while read -r name plots example; do
 	same "$name: numbers have a value, words none" true \
 		"$(get 'all(.results[]; .is_number == (.value != null))')"
 	same "$name: sources" true "$(get '.sources | length > 0')"
+	# shellcheck disable=SC2016 # $d is jq's
 	same "$name: every one that was taken is in given" true \
 		"$(get '. as $d | all(.taken[]; .text == $d.given[.key])')"
 	same "$name: no word from a rig where there is none" 0 "$(get '[.taken[] | select(.is_rig)] | length')"

@@ -263,7 +263,8 @@ START_TEST(crowded_levels)
 		last = real(where);
 	}
 	ck_assert(last <= real("plot.height"));
-	ck_assert_str_eq(text("plot.levels.0.title"), "a level with quite a \u2026");
+	ck_assert_str_eq(
+	    text("plot.levels.0.title"), "a level with quite a \u2026");
 	ck_assert(real("plot.right") - real("plot.left") > 140);
 }
 END_TEST

@@ -355,25 +355,28 @@ act(struct walker *walker, int screen, enum act act, const char *text,
 	return job;
 }
 
-/* An answer that is this outcome: its id, or a reading. */
+/* An answer that is this outcome: its id, or a reading well within its band,
+ * where the band is sure on the vehicle. */
 static void
-say_outcome(char *text, size_t size, const struct lw_check *check,
+say_outcome(char *text, size_t size, const struct lw_job_step *step,
     const struct lw_outcome *outcome)
 {
+	const struct lw_job_band *band = NULL;
 	double value;
 
 	snprintf(text, size, "%s", outcome->id);
-	if (check->unit == NULL || dice(2) == 0 ||
-	    (!outcome->has_from && !outcome->has_below))
+	if (step->bands != NULL)
+		band = &step->bands[outcome - step->check->outcomes];
+	if (band == NULL || !band->is_band || !band->sure || dice(2) == 0)
 		return;
-	if (outcome->has_from && outcome->has_below)
-		value = (outcome->from + outcome->below) / 2;
-	else if (outcome->has_from)
-		value = outcome->from + dice(3);
+	if (band->has_from && band->has_below)
+		value = (band->from + band->below) / 2;
+	else if (band->has_from)
+		value = band->from + (band->from > 0 ? band->from / 10 : 1);
 	else
-		value = outcome->below > 0 ? outcome->below / 2
-					   : outcome->below - 1;
-	snprintf(text, size, "%.15g %s", value, check->unit);
+		value = band->below > 0 ? band->below / 2 : band->below - 1;
+	/* Enough digits that none of them matters. */
+	snprintf(text, size, "%.4f %s", value, step->check->unit);
 }
 
 /* After many tries somebody gets on: what is expected, where something is. */
@@ -401,7 +404,7 @@ answer(struct walker *walker, const struct lw_job *job, int screen, bool get_on)
 	enum lw_status status;
 	char text[80];
 
-	say_outcome(text, sizeof text, check, outcome);
+	say_outcome(text, sizeof text, job->step, outcome);
 	watch_remember(walker->before, job);
 	others = account_is_others(account->hold, screen, bench.now_s + 1);
 	/* Whether the step is the one that was shown before any break. */

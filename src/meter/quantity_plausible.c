@@ -69,10 +69,10 @@ refuse(const struct lw_quantity *quantity, const struct quantity_ask *ask,
 	lw_quantity_say(high, limits->high, limits->unit->name, DIGITS);
 	if (ask->other != NULL &&
 	    within(limits, unit_from(ask->other, quantity->number))) {
-		clearly(other, quantity->number, ask->other);
+		num_format(other, sizeof other, quantity->number);
 		return err_set_at(err, LW_BAD_INPUT, 0, column,
-		    "%s is not from %s to %s; if %s is meant, write %s", shown,
-		    low, high, other, other);
+		    "%s is not from %s to %s; if %s %s is meant, write that",
+		    shown, low, high, other, ask->other->name);
 	}
 	return err_set_at(err, LW_BAD_INPUT, 0, column,
 	    "%s is not from %s to %s; look at the decimal point and the unit",

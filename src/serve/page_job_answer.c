@@ -109,6 +109,9 @@ show_refused(const struct request *request, struct reply *reply,
 	reply_bool(reply, "ask_sure", is_reading(request, typed));
 	if (choice[0] == '\0')
 		reply_typed(reply, typed, &why);
+	/* What cannot be judged by what is known, a person may. */
+	if (choice[0] == '\0' && why.code == LW_UNDECIDED)
+		reply_text(reply, "typed_judged", typed);
 	/* Each way to answer has a box of its own for words. */
 	reply_text(reply,
 	    strcmp(choice, "cannot") == 0	    ? "typed_cannot"

@@ -23,6 +23,7 @@ struct kept_set {
 	struct lw_arena *arena; /* this lies in it too */
 	int64_t version;	/* of the book, as other programs change it */
 	int changes;		/* rows that this one has changed */
+	unsigned begun;		/* reads begun and not ended: it stays */
 	struct item *buckets[BUCKETS];
 };
 
@@ -57,7 +58,8 @@ find_set(struct lw_book *book, struct lw_err *err)
 	enum lw_status status;
 
 	if (book->kept_is_current && book->kept != NULL &&
-	    lw_arena_used(book->kept->arena) < BYTES_MAX)
+	    (book->kept->begun > 0 ||
+		lw_arena_used(book->kept->arena) < BYTES_MAX))
 		return LW_OK;
 	status = ask_version(book, &version, err);
 	if (status != LW_OK)
@@ -133,6 +135,7 @@ kept_begin(struct kept *kept, struct lw_book *book, struct lw_arena *arena,
 	if (status != LW_OK)
 		return store_end_read(book, status);
 	kept->set = book->kept;
+	kept->set->begun++;
 	kept->arena = kept->set->arena;
 	kept->kind = kind;
 	kept->id = id;
@@ -178,8 +181,12 @@ kept_end(struct kept *kept, enum lw_status status, struct lw_err *err)
 {
 	if (status == LW_OK && kept->set != NULL && !kept->found)
 		status = put_item(kept, err);
+	/* What is read for something else that is kept lies with it. */
 	if (status == LW_OK && kept->set != NULL &&
+	    kept->caller != kept->set->arena &&
 	    !arena_hold(kept->caller, kept->set->arena))
 		status = err_no_memory(err);
+	if (kept->set != NULL)
+		kept->set->begun--;
 	return store_end_read(kept->book, status);
 }

@@ -9,6 +9,8 @@
  *	if (kept.what == NULL)
  *		status = ... read it into kept.arena, set kept.what ...
  *	return kept_end(&kept, status, err);
+ *
+ * In between, other things that are kept may be read into kept.arena.
  */
 #ifndef BOOK_KEPT_H
 #define BOOK_KEPT_H

@@ -2,6 +2,8 @@
  * what a caller has outlives both. */
 #include "unit/suites.h"
 
+#include "base/arena.h"
+#include "book/kept.h"
 #include "book/look.h"
 #include "book/store.h"
 #include "unit/book.h"
@@ -154,6 +156,39 @@ START_TEST(a_look_is_of_one_moment)
 }
 END_TEST
 
+/* Something that is kept is read within the reading of something else, though
+ * the set has grown too large meanwhile: all of it stays while it is read, and
+ * goes when nobody has it any more. */
+START_TEST(reading_within_reading)
+{
+	struct lw_arena *arena = lw_arena_new();
+	const struct lw_fault *fault;
+	struct kept kept;
+	char *large;
+
+	ck_assert_int_eq(kept_begin(&kept, scratch.book, arena, "large", NULL,
+			     NULL, &scratch.err),
+	    LW_OK);
+	ck_assert_ptr_null(kept.what);
+	large = arena_alloc(kept.arena, 5 << 20);
+	ck_assert_ptr_nonnull(large);
+	large[0] = 'x';
+	kept.what = large;
+	ck_assert_int_eq(lw_book_fault(scratch.book, kept.arena, "too-warm",
+			     &fault, &scratch.err),
+	    LW_OK);
+	ck_assert_str_eq(fault->title, "one");
+	ck_assert_int_eq(kept_end(&kept, LW_OK, &scratch.err), LW_OK);
+	/* The next reading begins with another set. */
+	ck_assert_str_eq(title(scratch.arena), "one");
+	put(scratch.book, "two");
+	ck_assert_str_eq(title(scratch.arena), "two");
+	ck_assert_str_eq(fault->title, "one");
+	ck_assert(large[0] == 'x');
+	lw_arena_free(arena);
+}
+END_TEST
+
 Suite *
 suite_book_kept(void)
 {
@@ -164,6 +199,7 @@ suite_book_kept(void)
 	tcase_add_test(tests, a_change_is_seen_at_once);
 	tcase_add_test(tests, what_is_taken_back_is_not_kept);
 	tcase_add_test(tests, a_result_lives_with_its_arena);
+	tcase_add_test(tests, reading_within_reading);
 	tcase_add_test(tests, a_look_is_of_one_moment);
 	suite_add_tcase(suite, tests);
 	return suite;

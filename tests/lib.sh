@@ -61,6 +61,20 @@ run() {
 	errout=$(cat "$SCRATCH/.err")
 }
 
+# npm_modules FROM INTO NAME: the packages that FROM locks, in INTO. They are
+# fetched only where the lock has changed, or the named package is not there.
+npm_modules() {
+	if ! cmp -s "$1/package-lock.json" "$2/installed.json" ||
+		[ ! -d "$2/node_modules/$3" ]; then
+		mkdir -p "$2"
+		cp "$1/package.json" "$1/package-lock.json" "$2/"
+		run npm ci --prefix "$2" --ignore-scripts --no-audit --no-fund
+		same "npm ci: $errout" 0 "$code"
+		[ "$code" -eq 0 ] && cp "$1/package-lock.json" "$2/installed.json"
+	fi
+	return 0
+}
+
 finish() {
 	printf '%s: %d passed, %d failed\n' "$(basename "$0")" "$passed" "$failed"
 	[ "$failed" -eq 0 ] && [ "$passed" -gt 0 ]

@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 #include "base/err.h"
+#include "base/utf8.h"
 #include "meter/accuracy.h"
 #include "meter/expr.h"
 
@@ -180,7 +181,7 @@ take_said(struct work *work)
 		item->conflict = arena_printf(work->arena,
 		    "%s was said to be \"%s\", which it cannot be: say it "
 		    "anew, and until then it counts as not known",
-		    item->value->id, text);
+		    item->value->title, text);
 		if (item->conflict == NULL)
 			return err_no_memory(work->err);
 	}
@@ -308,7 +309,22 @@ say(const char **text, const struct work *work, double value, const char *unit)
 	return *text == NULL ? err_no_memory(work->err) : LW_OK;
 }
 
-/* "pack.cells=16 and pack.kind=lead": what an expression needs. */
+/* A value as people say it. */
+static const char *
+words_of(const struct lw_rig_value *item)
+{
+	size_t i;
+
+	for (i = 0; item->value->kind == LW_VALUE_CHOICE &&
+		    item->value->choices[i] != NULL;
+	     i++)
+		if (strcmp(item->value->choices[i], item->text) == 0)
+			return item->value->choice_titles[i];
+	return item->text;
+}
+
+/* "Cells in series (16) and Kind of battery (lead-acid)": what an expression
+ * needs. */
 static void
 say_needs(
     char *text, size_t size, const struct work *work, const struct expr *expr)
@@ -319,14 +335,14 @@ say_needs(
 	for (i = 0; i < count && length < size; i++) {
 		const struct lw_rig_value *item =
 		    find_item(work, expr_name_at(expr, i));
-		int more = snprintf(text + length, size - length, "%s%s=%s",
-		    i == 0	    ? ""
-		    : i + 1 < count ? ", "
-				    : " and ",
-		    item->value->id, item->text);
+		const char *join = i + 1 < count ? ", " : " and ";
+		int more = snprintf(text + length, size - length, "%s%s (%s)",
+		    i == 0 ? "" : join, item->value->title, words_of(item));
 
 		length += more > 0 ? (size_t)more : 0;
 	}
+	if (length >= size)
+		text[utf8_whole(text, size - 1)] = '\0';
 }
 
 /* What it was worked out from, with the numbers in their places. */
@@ -366,9 +382,9 @@ refuse(struct lw_rig_value *item, const struct work *work,
 		return status;
 	say_needs(needs, sizeof needs, work, expr);
 	item->conflict = arena_printf(work->arena,
-	    "%s would come to %s with %s, and it is from %s to %s: one of "
-	    "them is wrong",
-	    value->id, text, needs, low, high);
+	    "%s would come to %s by %s, and it is from %s to %s: one of them "
+	    "is wrong",
+	    value->title, text, needs, low, high);
 	return item->conflict == NULL ? err_no_memory(work->err) : LW_OK;
 }
 
@@ -489,7 +505,7 @@ find_conflict(struct work *work, size_t i)
 	say_needs(needs, sizeof needs, work, work->exprs[i]);
 	item->conflict = arena_printf(work->arena,
 	    "%s is said to be %s, and %s %s %s: one of them is wrong",
-	    item->value->id, item->text, needs,
+	    item->value->title, item->text, needs,
 	    expr_name_count(work->exprs[i]) == 1 ? "gives" : "give", text);
 	item->low = fmin(item->low, result.low);
 	item->high = fmax(item->high, result.high);

@@ -77,6 +77,7 @@ struct lists {
 		json_t *unknown;
 		size_t count;
 		size_t known_count;
+		bool conflict;
 		json_t *object;
 	} part[PARTS_MAX];
 	size_t part_count;
@@ -332,6 +333,7 @@ count_parts(struct view *view, struct lists *lists)
 		    view, part->object, "has_known", part->known_count > 0);
 		view_bool(view, part->object, "all_known",
 		    part->known_count == part->count);
+		view_bool(view, part->object, "has_conflict", part->conflict);
 	}
 }
 
@@ -372,8 +374,10 @@ put_value(struct view *view, struct lists *lists, const struct lw_rig *rig,
 	if (said != NULL)
 		put_known(view, lists->known, value->id, value->title, said,
 		    choice_title(value, said));
-	if (item->conflict != NULL)
+	if (item->conflict != NULL) {
 		view_add_text(view, lists->conflicts, item->conflict);
+		part->conflict = true;
+	}
 	if (item->known != LW_KNOWN_NOT) {
 		part->known_count++;
 		return;

@@ -108,7 +108,7 @@ same "numbers: 80 columns" "" "$(printf '%s\n' "$out" | sed 's/±/+/g' | awk 'le
 lw rig show cart48 --json
 same "as JSON" "null false true 58.8 V 24 * 2.45 V" "$(printf %s "$out" | jq -r '.facts[] | select(.key == "pack.full") | [.value, .known, .is_worked, .comes_to, .from] | map(tostring) | join(" ")')"
 lw rig set cart48 pack.cells=16 pack.full=58.8V
-has "what contradicts is said" "pack.full is said to be 58.8 V, and pack.cells=16 and pack.kind=lead give 39.2 V: one of them is wrong" "$(flat "$out")"
+has "what contradicts is said" "is said to be 58.8 V, and Cells in series (16) and Kind of battery (lead-acid) give 39.2 V: one of them is wrong" "$(flat "$out")"
 lw rig set cart48 pack.cells=24 "bus.capacitor=100 mF"
 same "what could be two things is exit 1" 1 "$code"
 has "and says how to write either" "uF" "$errout"

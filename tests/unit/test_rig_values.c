@@ -333,8 +333,8 @@ START_TEST(what_contradicts)
 	set("pack.full", "58.8 V");
 	full = value("pack.full");
 	ck_assert_str_eq(full->conflict,
-	    "pack.full is said to be 58.8 V, and pack.cells=16 and "
-	    "pack.kind=lead give 39.2 V: one of them is wrong");
+	    "pack.full is said to be 58.8 V, and pack.cells (16) and Kind of "
+	    "battery (lead-acid) give 39.2 V: one of them is wrong");
 	/* It may be either. */
 	comes_to("pack.full", LW_KNOWN_GIVEN, 58.8, 39.2, 58.8);
 	set("pack.kind", "unknown");
@@ -345,9 +345,9 @@ START_TEST(what_contradicts)
 	set("pack.cells", "60");
 	is_unknown("pack.full", 20, 150);
 	ck_assert_str_eq(value("pack.full")->conflict,
-	    "pack.full would come to 219 V with pack.cells=60 and "
-	    "pack.kind=lfp, and it is from 20 V to 150 V: one of them is "
-	    "wrong");
+	    "pack.full would come to 219 V by pack.cells (60) and Kind of "
+	    "battery (lithium iron phosphate (LFP, LiFePO4)), and it is from "
+	    "20 V to 150 V: one of them is wrong");
 	is_unknown("pack.half", 1, 150);
 }
 END_TEST

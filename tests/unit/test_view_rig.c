@@ -276,12 +276,13 @@ START_TEST(values)
 	set("pack.full", "58.8 V");
 	show();
 	ck_assert_uint_eq(count("conflicts"), 1);
-	ck_assert(speaks_of("conflicts", "pack.cells=16 gives 39.2 V"));
+	ck_assert(speaks_of("conflicts", "Cells in series (16) gives 39.2 V"));
 	ck_assert(strstr(of("pack.full", "conflict"), "one of them is wrong"));
 
 	/* By parts; the same facts. */
 	has_keys("parts.0",
-	    "part id facts unknown count known_count has_known all_known");
+	    "part id facts unknown count known_count has_known all_known "
+	    "has_conflict");
 	part = one_of("parts", "part", "Capacitors");
 	ck_assert_str_eq(
 	    json_string_value(json_object_get(part, "id")), "capacitors");

@@ -203,3 +203,10 @@ view_add_again(struct view *view, json_t *list, json_t *object)
 {
 	append(view, list, json_incref(object));
 }
+
+void
+view_put_again(
+    struct view *view, json_t *object, const char *key, json_t *child)
+{
+	put(view, object, key, json_incref(child));
+}

@@ -5,7 +5,7 @@
 
 #include "view/parts.h"
 
-/* `findings` and `checks`. */
+/* `findings`, `checks` and `answered`. */
 void view_findings(struct view *view, json_t *object, const struct lw_job *job);
 
 /* `cause`, `likely`, `excluded`, `hints`, and the words of the end. */

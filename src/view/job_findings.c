@@ -283,18 +283,40 @@ is_reported(const struct ways *ways, const struct lw_finding *finding)
 	}
 }
 
+/* The reading that was answered last, so that it is shown back; NULL where
+ * something else was done since. */
+static const struct lw_finding *
+last_reading(const struct lw_job *job)
+{
+	size_t i;
+
+	for (i = job->finding_count; i-- > 0;) {
+		const struct lw_finding *finding = &job->findings[i];
+
+		if (finding->undone || finding->kind == LW_FINDING_TAKE ||
+		    finding->kind == LW_FINDING_VALUE)
+			continue;
+		return finding->has_value ? finding : NULL;
+	}
+	return NULL;
+}
+
 void
 view_findings(struct view *view, json_t *object, const struct lw_job *job)
 {
 	json_t *all = view_list(view, object, "findings");
 	json_t *checks = view_list(view, object, "checks");
+	const struct lw_finding *shown = last_reading(job);
 	struct ways ways;
 	json_t *finding;
 	size_t i;
 
 	find_ways(view, &ways, job);
+	view_null(view, object, "answered");
 	for (i = 0; i < job->finding_count; i++) {
 		finding = put_finding(view, all, &job->findings[i]);
+		if (&job->findings[i] == shown)
+			view_put_again(view, object, "answered", finding);
 		if (is_reported(&ways, &job->findings[i]))
 			view_add_again(view, checks, finding);
 	}

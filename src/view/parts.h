@@ -78,8 +78,11 @@ json_t *view_list(struct view *view, json_t *object, const char *key);
 /* Add to a list: a new object (borrowed), a text. */
 json_t *view_add(struct view *view, json_t *list);
 void view_add_text(struct view *view, json_t *list, const char *text);
-/* Add an object that stands in the document already; it is the same one. */
+/* Add an object that stands in the document already; it is the same one. To a
+ * list, and under a key. */
 void view_add_again(struct view *view, json_t *list, json_t *object);
+void view_put_again(
+    struct view *view, json_t *object, const char *key, json_t *child);
 
 /* --- parts ------------------------------------------------------------ */
 

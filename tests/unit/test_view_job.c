@@ -125,7 +125,8 @@ START_TEST(keys)
 	    "closed waiting fixing proving given_up over cured power "
 	    "power_title serial rig rig_title has_rig device device_title lamp "
 	    "patterns fault symptom tree make_safe safe_first has_put_aside "
-	    "step suspects excluded findings checks cause likely ending "
+	    "step suspects excluded findings answered checks cause likely "
+	    "ending "
 	    "waits_for say remarks put_aside hints can_choose notes can_undo "
 	    "hold records settings created created_time last last_time worked "
 	    "worked_s");

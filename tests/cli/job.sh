@@ -77,7 +77,7 @@ for part in "Time spent: under a minute" "Bench drive (bench-drive)" "Bench volt
 	"Cause: Bench fuse blown" "Find the short and fit a new fuse." "It runs for an hour." "fitted a new fuse"; do
 	has "the report has $part" "$part" "$(printf '%s\n' "$out" | tr '\n' ' ' | tr -s ' ')"
 done
-same "80 columns" "" "$(printf '%s\n' "$out" | awk 'length($0) > 80')"
+same "80 columns" "" "$(printf '%s\n' "$out" | grep -E '^.{81}')"
 lw job answer 1 fixed
 same "the fix is done, exit 0" 0 "$code"
 has "and its proof comes" "After the fix it has to be as expected" "$out"

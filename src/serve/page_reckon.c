@@ -155,7 +155,8 @@ show(const struct request *request, struct reply *reply,
 	if (status != LW_OK)
 		reply_sentence(reply, "error",
 		    is_about_field(reckoner, err.text)
-			? "One value could not be taken; it is marked below"
+			? "One value is missing or cannot be taken; it is "
+			  "marked below"
 			: err.text);
 	else if (lost.code != LW_OK)
 		reply_sentence(reply, "error", lost.text);

@@ -132,8 +132,8 @@ enum lw_status lw_book_caution(struct lw_book *book, struct lw_arena *arena,
 enum lw_status lw_book_tree(struct lw_book *book, struct lw_arena *arena,
     const char *id, const struct lw_tree **tree, struct lw_err *err);
 
-/* All of a kind: device, fault, symptom, cause, check, point, caution, tree;
- * own first, then by title. LW_BAD_INPUT: no such kind. */
+/* All of a kind: device, fault, symptom, cause, check, point, caution, tree,
+ * value; own first, then by title. LW_BAD_INPUT: no such kind. */
 enum lw_status lw_book_list(struct lw_book *book, struct lw_arena *arena,
     const char *kind, struct lw_entries *entries, struct lw_err *err);
 

@@ -181,27 +181,27 @@ read_list(struct buf *kept, const struct lw_value *key, const char *value,
 }
 
 enum lw_status
-facts_read(struct buf *kept, const struct lw_value *key, const char *value,
+facts_read(struct buf *kept, const struct lw_value *value, const char *text,
     struct lw_err *err)
 {
 	enum lw_status status;
 
-	status = texts_check(
-	    key->id, value, FACTS_VALUE_MAX, key->kind == LW_VALUE_LIST, err);
+	status = texts_check(value->id, text, FACTS_VALUE_MAX,
+	    value->kind == LW_VALUE_LIST, err);
 	if (status != LW_OK)
 		return status;
-	switch (key->kind) {
+	switch (value->kind) {
 	case LW_VALUE_CHOICE:
-		status = read_choice(kept, key, value, err);
+		status = read_choice(kept, value, text, err);
 		break;
 	case LW_VALUE_QUANTITY:
-		status = read_quantity(kept, key, value, err);
+		status = read_quantity(kept, value, text, err);
 		break;
 	case LW_VALUE_LIST:
-		status = read_list(kept, key, value, err);
+		status = read_list(kept, value, text, err);
 		break;
 	case LW_VALUE_ACCURACY:
-		status = read_accuracy(kept, key, value, err);
+		status = read_accuracy(kept, value, text, err);
 		break;
 	}
 	return status == LW_OK ? buf_check(kept, err) : status;

@@ -38,6 +38,29 @@ START_TEST(power_words)
 }
 END_TEST
 
+START_TEST(value_kind_words)
+{
+	static const char *const words[] = {
+	    "choice", "quantity", "list", "accuracy"};
+	enum lw_value_kind kind;
+	struct lw_err err;
+	int i;
+
+	for (i = 0; i < 4; i++) {
+		ck_assert_int_eq(
+		    lw_value_kind_parse(&kind, words[i], &err), LW_OK);
+		ck_assert_int_eq((int)kind, i + 1);
+		ck_assert_str_eq(lw_value_kind_name(kind), words[i]);
+	}
+	ck_assert_int_eq(lw_value_kind_parse(&kind, "", &err), LW_BAD_INPUT);
+	ck_assert_int_eq(
+	    lw_value_kind_parse(&kind, "number", &err), LW_BAD_INPUT);
+	ck_assert_ptr_nonnull(
+	    strstr(err.text, "choice, quantity, list or accuracy"));
+	ck_assert_str_eq(lw_value_kind_name((enum lw_value_kind)99), "");
+}
+END_TEST
+
 START_TEST(severity_words)
 {
 	static const char *const words[] = {
@@ -147,6 +170,7 @@ suite_words(void)
 
 	tcase_add_test(tests, power_words);
 	tcase_add_test(tests, severity_words);
+	tcase_add_test(tests, value_kind_words);
 	tcase_add_test(tests, signal_words);
 	tcase_add_test(tests, meter_words);
 	tcase_add_test(tests, weights_and_likelihoods);

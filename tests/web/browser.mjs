@@ -65,10 +65,14 @@ await page.locator("#rig").fill(rig);
 await page.getByRole("button", { name: "Put it in the book" }).click();
 check("the rig is there", page.url().includes(`/rigs/${rig}`), page.url());
 await look("new rig");
-for (const part of ["motor", "pack", "pre-charge-and-capacitors"])
+for (const part of ["motor", "pack", "pre-charge-and-capacitors", "cables-and-fuse", "controller"])
 	await page.locator(`#part-${part} > summary`).click();
 await page.locator("[name='fact.motor']").selectOption("series");
 await page.locator("[name='fact.pack.full']").fill("58.8 V");
+// What the checks on the way need.
+await page.locator("[name='fact.pack.kind']").selectOption("lead");
+for (const [key, value] of Object.entries({ "pack.cells": "24", "cable.size": "2 AWG", "cable.length": "4 m", "controller.low": "36 V" }))
+	await page.locator(`[name='fact.${key}']`).fill(value);
 await page.locator("[name='fact.bus.capacitor']").fill("many");
 await page.getByRole("button", { name: "Keep all that I changed" }).click();
 check("what cannot be read is marked", (await text(".problem")) !== "", await text("main"));

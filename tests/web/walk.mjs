@@ -117,7 +117,8 @@ export async function answer(page, sound) {
 	const expect = await text(page, ".expect strong");
 	const right = sound || (await shows(page, ".step.gate")) || (await shows(page, ".lead > .found"));
 	if (await shows(page, "#answer")) {
-		const value = String(Number(reading(expect, right).toPrecision(4)));
+		// So many digits that none of the last ones matters.
+		const value = reading(expect, right).toFixed(3);
 		await page.locator("#answer").fill(value);
 		await page.getByRole("button", { name: "That is the reading" }).click();
 		return value;

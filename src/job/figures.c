@@ -71,7 +71,7 @@ say_volts(struct lw_arena *arena, const struct lw_rig *rig)
 	const struct figure full = find_figure(rig, "pack.full");
 	const struct figure named = find_figure(rig, "pack.nominal");
 	const struct lw_rig_value *value = lw_rig_value(rig, "pack.full");
-	const char *up_to = full.open ? "up to " : "";
+	const char *up_to = full.open ? "as much as " : "";
 	const char *worked =
 	    value != NULL && value->from != NULL
 		? arena_printf(arena, " (worked out: %s)", value->from)

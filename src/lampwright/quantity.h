@@ -3,9 +3,12 @@
  *
  * Trade spelling is read whatever the locale, with either decimal mark:
  * "12.4 V", "0,185 V", "4k7", "10 kOhm", "250A", "2/0 AWG", "35 mm2", "5 ft",
- * "95 %", "-10 degC", "470 ohm 5%", "10 mF -20/+50 %", "12 V +/- 0.5 V".
+ * "95 %", "-10 degC", "470 ohm 5%", "10 mF -20/+50 %", "12 V +/- 0.5 V",
+ * "20 to 30 A", "20-30 A". Of a percentage a tolerance is in points (95 % +/- 2
+ * % is 93 % to 97 %), of a temperature in degrees, of a wire size in percent of
+ * its cross-section.
  * Units of the SI and their prefixes follow the SI brochure; inch, foot, mile,
- * lbf: NIST SP 811, appendix B; AWG: ASTM B258.
+ * lbf, hp (550 ft lbf/s): NIST SP 811, appendix B; AWG: ASTM B258.
  */
 #ifndef LAMPWRIGHT_QUANTITY_H
 #define LAMPWRIGHT_QUANTITY_H
@@ -35,10 +38,12 @@ struct lw_quantity {
 	double high;
 	bool toleranced; /* a tolerance was said */
 	struct lw_dimension dimension;
-	double number;	  /* as it is written, in `unit`; 2/0 AWG is -1 */
+	double number;	  /* as it is written, in `unit`; 2/0 AWG is -1; of a
+			   * range the middle */
 	const char *unit; /* its name: "kohm", "AWG"; "" of a bare number */
 	double step;	  /* what one more in the last digit written would
-			   * add, in SI; 0 where nothing tells */
+			   * add, in SI; 0 where nothing tells: of a
+			   * range and of a wire size */
 };
 
 #define LW_QUANTITY_MAX 96 /* bytes of a formatted quantity, NUL included */
@@ -50,9 +55,10 @@ struct lw_quantity {
  * without a unit is a bare number.
  *
  * LW_BAD_INPUT, with the column: not a number; not finite (1e400, NaN); an
- * unknown unit (with the nearest); another dimension (the right one is
- * named); "3,200" and the like, which could mean two things; a tolerance that
- * is below zero or over 100 %.
+ * unknown unit (with the nearest); another dimension, or another kind of the
+ * same one: hertz and turns, energy and torque (the right one is named); a
+ * temperature below the lowest; "3,200" and the like, which could mean two
+ * things; a tolerance that is below zero or over 100 %.
  */
 enum lw_status lw_quantity_parse(struct lw_quantity *quantity, const char *text,
     const char *unit, struct lw_err *err);
@@ -69,8 +75,10 @@ enum lw_status lw_quantity_parse_plausible(struct lw_quantity *quantity,
     const char *text, const char *unit, double low, double high, bool sure,
     struct lw_err *err);
 
-/* Write it as it was: number, unit, tolerance ("470 ohm ±5 %"). Reads back to
- * the same quantity, to the last bit. `text` has room for LW_QUANTITY_MAX. */
+/* Write it as it was: number, unit, tolerance ("470 ohm ±5 %"), a range as
+ * such ("20 to 30 A"). Reads back to the same quantity, to the last bit, but
+ * for `step`: zeros at the end are not kept. `text` has room for
+ * LW_QUANTITY_MAX. */
 void lw_quantity_format(char *text, const struct lw_quantity *quantity);
 
 /*
@@ -78,7 +86,8 @@ void lw_quantity_format(char *text, const struct lw_quantity *quantity);
  * are left out), in the unit of that kind that suits its size: 0.0048 with
  * "A" is "4.8 mA". `unit` says the kind, and by itself the family: "mm2" stays
  * with mm2, "AWG" gives the nearest size. Farads are shown in uF below 0.1 F.
- * `text` has room for LW_QUANTITY_MAX bytes.
+ * What is infinite is "without limit". `text` has room for LW_QUANTITY_MAX
+ * bytes.
  */
 void lw_quantity_say(char *text, double value, const char *unit, int digits);
 

@@ -1,7 +1,8 @@
 /*
  * What a meter says: a number in a unit of the trade.
- * Units known: V mV uV, A mA uA, ohm kohm Mohm mohm, Hz kHz, s ms min h,
- * %, degC, W, Ah, F mF uF nF, rpm, J kJ, and the spellings the trade uses for them.
+ * Units known are those of what a meter or a clock shows: V, A, ohm, Hz, s, %,
+ * degC, W, Ah, F, rpm, J with their prefixes and relatives (min, h, degF, Wh),
+ * in the spellings of the trade. Others are quantities (quantity.h) alone.
  */
 #ifndef LAMPWRIGHT_READING_H
 #define LAMPWRIGHT_READING_H
@@ -17,7 +18,7 @@ extern "C" {
 
 #define LW_READING_MAX 64 /* bytes of a formatted reading, NUL included */
 
-/* Whether the unit is one that a check may use. */
+/* Whether the unit is one that a check may use: not a length and the like. */
 bool lw_unit_known(const char *unit);
 
 /*

@@ -25,8 +25,8 @@ is_name_char(char c)
 	       c == '_';
 }
 
-/* The value itself, or of what it is worked out from the first that is not
- * known either: a person knows the cells rather than what they come to. */
+/* The value itself, or of what it is worked out from the first that is known
+ * no better: a person knows the cells rather than what they come to. */
 static const struct lw_value *
 first_of(const struct asking *asking, const struct lw_rig_value *value,
     unsigned depth)
@@ -45,7 +45,7 @@ first_of(const struct asking *asking, const struct lw_rig_value *value,
 			memcpy(name, text, length);
 			name[length] = '\0';
 			other = lw_rig_value(asking->vehicle, name);
-			if (other != NULL && other->known == LW_KNOWN_NOT)
+			if (other != NULL && other->known == value->known)
 				found = first_of(asking, other, depth + 1);
 		}
 		text += length > 0 ? length : 1;
@@ -67,9 +67,8 @@ bands_ask(const struct bands *bands, const struct lw_rig *vehicle,
 		found = first_of(&asking, bands->lacks[i], 0);
 	/* What was taken as usual is a guess until somebody says so. */
 	for (i = 0; i < bands->use_count && found == NULL; i++)
-		if (bands->uses[i]->known == LW_KNOWN_USUAL &&
-		    !asked(context, bands->uses[i]->value->id))
-			found = bands->uses[i]->value;
+		if (bands->uses[i]->known == LW_KNOWN_USUAL)
+			found = first_of(&asking, bands->uses[i], 0);
 	return found;
 }
 

@@ -187,12 +187,11 @@ range_at(const char *text, const struct amount *first, const struct unit *want)
 	return typed_skip_spaces(text, at + n);
 }
 
-static enum lw_status
+static void
 set_unit(struct lw_quantity *quantity, const struct unit *unit)
 {
 	quantity->dimension = unit_dimension(unit->kind);
 	quantity->unit = unit->name;
-	return LW_OK;
 }
 
 static enum lw_status
@@ -243,7 +242,7 @@ read_range(struct lw_quantity *quantity, struct quantity_ask *ask,
 		    "a range goes from the lower number to the higher one");
 	if (!quantity_spread_over(quantity, unit, first->number, second.number))
 		return too_large(text, first->typed.sign, err);
-	(void)set_unit(quantity, unit);
+	set_unit(quantity, unit);
 	return check_value(quantity, unit, text, first->typed.sign, err);
 }
 
@@ -254,7 +253,7 @@ plain(struct lw_quantity *quantity, const struct unit *unit, double number)
 	quantity->value = unit_from(unit, number);
 	quantity->low = quantity->value;
 	quantity->high = quantity->value;
-	(void)set_unit(quantity, unit);
+	set_unit(quantity, unit);
 }
 
 static enum lw_status

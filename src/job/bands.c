@@ -135,6 +135,16 @@ take_values(struct expr_value *values, bool *known, struct work *work,
 	}
 }
 
+/* Lint sees to it in packs; a book may have been changed by another hand. */
+static bool
+fits(const struct expr *expr, const char *unit)
+{
+	struct lw_dimension dimension;
+
+	return lw_unit_dimension(&dimension, unit, NULL) == LW_OK &&
+	       lw_dimension_equal(dimension, expr_dimension(expr));
+}
+
 /* The end below the band at `place` of the chain. */
 static enum lw_status
 find_edge(struct verdict_edge *edge, struct work *work, const struct end *end,
@@ -155,6 +165,9 @@ find_edge(struct verdict_edge *edge, struct work *work, const struct end *end,
 	if (end->says == NULL)
 		return LW_OK;
 	status = expr_parse(&expr, work->arena, end->says, &names, &why);
+	if (status == LW_OK && !fits(expr, work->check->unit))
+		status = err_set(&why, LW_BAD_INPUT,
+		    "its dimension is not that of the check's unit");
 	if (status == LW_OK) {
 		take_values(values, &known, work, expr,
 		    place == expected || place == expected + 1);

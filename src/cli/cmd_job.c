@@ -179,7 +179,7 @@ answer_job(struct cli *cli)
 	} else {
 		code = cli_fail(cli, &err);
 		if (doubted)
-			cli_say("with the meter looked at again, say so: "
+			cli_say("if it stays: "
 				"lampwright job answer %" PRId64 " %.60s "
 				"--sure",
 			    job, text);

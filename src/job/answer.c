@@ -9,7 +9,9 @@
 #include "job/quote.h"
 
 #include <lampwright/pattern.h>
+#include <lampwright/reading.h>
 
+#include <math.h>
 #include <string.h>
 #include <strings.h>
 
@@ -65,18 +67,32 @@ is_text(const char *text, size_t length, const char *name)
 	       strncasecmp(text, name, length) == 0;
 }
 
-/* Whether it was meant as a number, so that what is wrong with the number is
+/* "OL" and what else a meter shows above its range. */
+static bool
+is_overload(const char *text)
+{
+	double value;
+
+	return lw_reading_parse(&value, text, "ohm", NULL) == LW_OK &&
+	       isinf(value);
+}
+
+/* Whether it was meant as a reading, so that what is wrong with the reading is
  * worth more than a list of outcomes. */
 static bool
-looks_like_number(const char *text, size_t length)
+looks_like_reading(const char *typed)
 {
+	const char *text = typed;
+	size_t length = strlen(text);
+
 	if (length > 0 && (*text == '-' || *text == '+')) {
 		text++;
 		length--;
 	}
 	if (length > 0 && (*text == '.' || *text == ','))
 		text++, length--;
-	return length > 0 && *text >= '0' && *text <= '9';
+	return (length > 0 && *text >= '0' && *text <= '9') ||
+	       is_overload(typed);
 }
 
 /* What puts a check aside, by its word; 0 for none. */
@@ -149,7 +165,7 @@ answer_read(struct answer *answer, struct lw_arena *arena,
 			answer->outcome = &check->outcomes[i];
 			return LW_OK;
 		}
-	if (judge_takes_reading(check) && looks_like_number(text, length))
+	if (judge_takes_reading(check) && looks_like_reading(typed))
 		return status;
 	return refuse(check, typed, err);
 }

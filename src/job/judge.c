@@ -172,8 +172,9 @@ settled_by(const struct judging *judging)
 		    text);
 	}
 	if (margin <= 0)
-		return "it lies right on the line, so read again";
-	lw_reading_format(text, margin, unit);
+		return "it lies right on the line, so read again, and type "
+		       "every digit that the meter shows";
+	lw_reading_format(text, num_round(margin, 2), unit);
 	return arena_printf(judging->arena,
 	    "a meter that is within %s would settle it, or a second reading "
 	    "further from the line",

@@ -95,6 +95,9 @@ load(const char *path)
 	return text;
 }
 
+/* What a book is brought up to. */
+enum { NEWEST = 3 };
+
 /* A book of version 1, and what stands in it. */
 static int64_t
 make_old(const char *path)
@@ -126,15 +129,15 @@ try_upgrading(const char *path, const struct disk_plan *plan)
 	lw_book_close(book);
 	if (!disk_restart())
 		crash_give_up(path);
-	/* Read by SQLite alone: one version or the other, and all of it. */
+	/* Read by SQLite alone: one version or another, and all of it. */
 	version = count(path, "PRAGMA user_version");
-	if (version != 1 && version != 2)
+	if (version < 1 || version > NEWEST)
 		crash_fail(
 		    "upgrading: a book of version %lld", (long long)version);
 	if (!mirror_is_sound(path, "upgrading"))
 		return;
 	version = count(path, "PRAGMA user_version");
-	if (version != 2 ||
+	if (version != NEWEST ||
 	    count(path, "SELECT count(*) FROM findings") != findings)
 		crash_fail("upgrading (%s): version %lld with %lld findings",
 		    lw_status_name(status), (long long)version,

@@ -83,7 +83,7 @@ refuse(const struct cli *cli, const struct lw_err *err,
 static int
 show(const struct cli *cli, struct lw_doc *doc, const char *svg)
 {
-	struct lw_err err;
+	struct lw_err err = {.code = LW_OK};
 	int code;
 
 	if (svg != NULL && plot_file_write(svg, doc, &err) != LW_OK) {
@@ -95,7 +95,7 @@ show(const struct cli *cli, struct lw_doc *doc, const char *svg)
 		lw_doc_free(doc);
 		return EXIT_YES;
 	}
-	return cli_finish(cli, "reckon", doc, LW_OK, NULL);
+	return cli_finish(cli, "reckon", doc, LW_OK, &err);
 }
 
 static int

@@ -263,11 +263,12 @@ typed_refuse_kind(const char *text, size_t at, const struct unit *got,
 {
 	if (want->kind == UNIT_NUMBER)
 		return err_set_at(err, LW_BAD_INPUT, 0, typed_column(text, at),
-		    "%s measures %s, but what is asked for is a bare number; "
+		    "\"%s\" measures %s, but what is asked for is a bare "
+		    "number; "
 		    "leave the unit out",
 		    got->name, unit_kind_title(got->kind));
 	return err_set_at(err, LW_BAD_INPUT, 0, typed_column(text, at),
-	    "%s measures %s, but what is asked for is %s; give it in %s",
+	    "\"%s\" measures %s, but what is asked for is %s; give it in %s",
 	    got->name, unit_kind_title(got->kind), unit_kind_title(want->kind),
 	    want->name);
 }

@@ -2,6 +2,7 @@
  * is left to the job. */
 #include "serve/job_page.h"
 #include "serve/pages.h"
+#include "serve/rig_page.h"
 
 #include "base/err.h"
 
@@ -19,7 +20,8 @@ show_refused(
 	    why.code == LW_CONFLICT)
 		return;
 	reply_text(reply, "typed_value", form_get(&request->body, "value"));
-	reply_sentence(reply, "value_problem", why.text);
+	reply_sentence(reply, "value_problem",
+	    rig_page_without_key(why.text, form_get(&request->body, "key")));
 }
 
 void
@@ -39,8 +41,11 @@ page_job_value(const struct request *request, struct reply *reply)
 		status = lw_job_value(request->book, job_page_of(request),
 		    form_get(&request->body, "key"), unknown ? NULL : value,
 		    &actor, &err);
-	if (status == LW_OK)
+	if (status == LW_OK) {
 		job_page_go(reply, job_page_of(request), NULL);
-	else
+		/* Where the band stands that it was asked for. */
+		buf_add(&reply->location, "#expect");
+	} else {
 		show_refused(request, reply, &err);
+	}
 }

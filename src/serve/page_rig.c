@@ -215,8 +215,8 @@ show_one(
 		return;
 	}
 	reply_text_in(reply, "facts", "key", one->key, "typed", one->value);
-	reply_text_in(
-	    reply, "facts", "key", one->key, "problem", one->err.text);
+	reply_text_in(reply, "facts", "key", one->key, "problem",
+	    rig_page_without_key(one->err.text, one->key));
 	show_spellings(reply, rig, one);
 	if (item != NULL)
 		reply_text_in(reply, "parts", "part",

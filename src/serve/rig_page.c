@@ -7,6 +7,8 @@
 #include <lampwright/rig.h>
 #include <lampwright/view.h>
 
+#include <string.h>
+
 const char *
 rig_page_of(const struct request *request)
 {
@@ -58,6 +60,18 @@ rig_page_may_again(struct reply *reply, const struct lw_err *err)
 		return true;
 	rig_page_fail(reply, err);
 	return false;
+}
+
+const char *
+rig_page_without_key(const char *sentence, const char *key)
+{
+	size_t length = strlen(key);
+
+	if (strncmp(sentence, "for ", 4) == 0 &&
+	    strncmp(sentence + 4, key, length) == 0 &&
+	    strncmp(sentence + 4 + length, ", ", 2) == 0)
+		return sentence + 4 + length + 2;
+	return sentence;
 }
 
 void

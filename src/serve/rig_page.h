@@ -24,6 +24,10 @@ bool rig_page_show(
  * else `reply` has the error. */
 bool rig_page_may_again(struct reply *reply, const struct lw_err *err);
 
+/* A sentence about the value KEY without its "for KEY, ", to stand beside the
+ * value's field. */
+const char *rig_page_without_key(const char *sentence, const char *key);
+
 /* The rig's only device, where it has one alone, stands in the field of a new
  * entry already. */
 void rig_page_fill_device(const struct request *request, struct reply *reply);

@@ -33,7 +33,7 @@ static const struct lw_reckon_input inputs[] = {
     {
 	.key = "resistor",
 	.title = "Resistor that empties them",
-	.help = "The bleed resistor, or the one that is held across the "
+	.help = "The bleed resistor, or one with insulated clips across the "
 		"terminals. Left out: a meter alone.",
 	.unit = "ohm",
 	.usual = "10 Mohm",
@@ -126,7 +126,7 @@ work(struct reckon *reckon, struct lw_err *err)
 	return status;
 }
 
-/* "to 60 V in 0.47 s, to 50 V in 0.6523 s and to 5 V in 2.955 s" */
+/* "50 V after 0.6523 s; 5 V after 2.955 s", at the latest. */
 static void
 say_verdict(struct reckon *reckon, double volts, double ohms, double farads)
 {
@@ -137,7 +137,8 @@ say_verdict(struct reckon *reckon, double volts, double ohms, double farads)
 		reckon_words(reckon, "verdict", "Verdict", "below 5 V already");
 	else if (volts <= 50)
 		reckon_words(reckon, "verdict", "Verdict",
-		    "below 50 V already; 5 V after %s", dead);
+		    "below 50 V already, which is not dead; 5 V after %s",
+		    dead);
 	else
 		reckon_words(reckon, "verdict", "Verdict",
 		    "50 V after %s; 5 V after %s",
@@ -156,7 +157,7 @@ remark_wait(struct reckon *reckon, double volts, double ohms, double farads)
 		reckon_remark(reckon,
 		    "A meter does not discharge a bus: %s alone would take "
 		    "%s to 5 V.",
-		    reckon_say(reckon, ohms, "ohm"),
+		    reckon_plain(reckon, "resistor"),
 		    reckon_say(reckon, seconds, "s"));
 	if (seconds <= MINUTE)
 		return;
@@ -241,16 +242,21 @@ draw(struct reckon *reckon, double volts, double tau)
 static enum lw_status
 run(struct reckon *reckon, struct lw_err *err)
 {
-	double volts = reckon_quantity(reckon, "volts")->value;
-	double ohms = reckon_quantity(reckon, "resistor")->value;
-	double farads = reckon_quantity(reckon, "capacitor")->value;
+	const struct lw_quantity *start = reckon_quantity(reckon, "volts");
+	const struct lw_quantity *resistor =
+	    reckon_quantity(reckon, "resistor");
+	const struct lw_quantity *capacitor =
+	    reckon_quantity(reckon, "capacitor");
+	/* What is said is at the latest, by what tolerance allows. */
+	double volts = start->high, ohms = resistor->high;
+	double farads = capacitor->high;
 	enum lw_status status = work(reckon, err);
 
 	if (status != LW_OK)
 		return status;
 	say_verdict(reckon, volts, ohms, farads);
 	remark_wait(reckon, volts, ohms, farads);
-	remark_power(reckon, volts, ohms, farads);
+	remark_power(reckon, volts, resistor->low, farads);
 	remark_limits(reckon, volts, ohms, farads);
 	reckon_remark(reckon,
 	    "The time is worked out and no proof: measure that it is below "
@@ -260,7 +266,7 @@ run(struct reckon *reckon, struct lw_err *err)
 	    "discharging through a resistor: t = R C ln(V0 / V), energy "
 	    "C V^2 / 2");
 	reckon_voltage_class(reckon, volts);
-	draw(reckon, volts, ohms * farads);
+	draw(reckon, start->value, resistor->value * capacitor->value);
 	return LW_OK;
 }
 

@@ -33,16 +33,17 @@ say_class(struct reckon *reckon, double volts)
 		    "%s is above 60 V DC, where road-vehicle rules begin to "
 		    "ask for protection against shock.",
 		    said);
-	else if (volts > TOUCH_VOLTS)
+	else if (volts >= TOUCH_VOLTS)
 		reckon_remark(reckon,
-		    "%s is above 50 V, the line that workplace rules draw for "
-		    "work on live parts, and not above 60 V DC, the one of "
+		    "%s is %sthe line that workplace rules draw for work on "
+		    "live parts, and not above 60 V DC, the one of "
 		    "road-vehicle rules.",
-		    said);
+		    said, volts > TOUCH_VOLTS ? "above 50 V, " : "");
 	else
 		reckon_remark(reckon,
-		    "%s is not above 50 V. That is no promise: below it a "
-		    "pack or a charged bus still burns and arcs.",
+		    "%s is below 50 V. That is no promise: a pack or a "
+		    "charged bus below it still burns and arcs, and counts as "
+		    "live until it measures below 5 V.",
 		    said);
 }
 

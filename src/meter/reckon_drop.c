@@ -218,6 +218,10 @@ run(struct reckon *reckon, struct lw_err *err)
 	    "This is sound cable alone. Every bolted joint and closed "
 	    "contact adds its own; more than 0.1 V across one of them under "
 	    "load is worth a look (common practice).");
+	reckon_remark(reckon,
+	    "A small drop does not make a cable thick enough: a short thin one "
+	    "loses little and burns. What it may carry is said by its maker's "
+	    "papers or the electrical code.");
 	return LW_OK;
 }
 

@@ -67,13 +67,20 @@ static const struct lw_reckon_input inputs[] = {
 /* The one size of which figures were published to us. */
 static const char TABLED_SIZE[] = "2 AWG";
 static const char TABLED_AMPS[] = "190 A";
+/* The lowest of them, in A: for building wire. */
+static const double TABLED_LEAST = 95;
+/* So many times what the cable may carry, and so few times its own rating, a
+ * fuse is not trusted to open in time. Common practice. */
+static const double TOO_LARGE = 2, TOO_LITTLE = 2;
 
 /* What is known before the verdict. */
 struct cable {
 	bool tabled;	 /* the size is the tabled one */
 	bool known;	 /* an ampacity is */
 	double ampacity; /* A */
+	double least;	 /* A; lower where only a table says so */
 	double fuse;
+	double times; /* of a short circuit, its rating; 0: not known */
 };
 
 static enum lw_status
@@ -94,6 +101,7 @@ work_cable(struct reckon *reckon, struct cable *cable, struct lw_err *err)
 		status = reckon_formula(reckon, &cable->ampacity,
 		    "cable-ampacity", "What the cable may carry", "A",
 		    given ? "ampacity" : TABLED_AMPS, err);
+	cable->least = given ? cable->ampacity : TABLED_LEAST;
 	if (status == LW_OK && cable->known)
 		status = reckon_formula(reckon, &value, "fuse-share",
 		    "Fuse against the cable", "%", "fuse / cable_ampacity",
@@ -106,14 +114,20 @@ work_cable(struct reckon *reckon, struct cable *cable, struct lw_err *err)
 }
 
 static enum lw_status
-work_short(struct reckon *reckon, struct lw_err *err)
+work_short(struct reckon *reckon, struct cable *cable, struct lw_err *err)
 {
 	enum lw_status status;
 	double amps, times;
 
 	if (reckon_quantity(reckon, "volts") == NULL ||
-	    reckon_quantity(reckon, "source") == NULL)
+	    reckon_quantity(reckon, "source") == NULL) {
+		reckon_remark(reckon,
+		    "Whatever its rating, the fuse has to be made for direct "
+		    "current at the full pack's voltage, and to break what a "
+		    "short circuit gives: give volts and source to see how "
+		    "much that is.");
 		return LW_OK;
+	}
 	status = reckon_formula(reckon, &amps, "short-current",
 	    "Current of a short circuit", "A", "volts / source", err);
 	if (status == LW_OK)
@@ -121,13 +135,17 @@ work_short(struct reckon *reckon, struct lw_err *err)
 		    "Times the fuse's rating", "", "short_current / fuse", err);
 	if (status != LW_OK)
 		return status;
+	cable->times = times;
 	reckon_remark(reckon,
 	    "A short circuit gives %s, %s times the fuse's rating. The fuse "
 	    "has to be able to break that current at %s of direct current: "
 	    "both are printed on it or in its papers.",
 	    reckon_say(reckon, amps, "A"), reckon_say(reckon, times, ""),
 	    reckon_plain(reckon, "volts"));
-	if (times < 4)
+	if (times <= 1)
+		reckon_remark(reckon,
+		    "That is not more than its rating: it never opens.");
+	else if (times < 4)
 		reckon_remark(reckon,
 		    "That is so little that the fuse may take many seconds: "
 		    "look up its time for %s times its rating.",
@@ -141,6 +159,20 @@ say_verdict(struct reckon *reckon, const struct cable *cable)
 	if (!cable->known)
 		reckon_words(reckon, "verdict", "Verdict",
 		    "not known: give what the cable may carry, as ampacity");
+	else if (cable->times > 0 && cable->times < TOO_LITTLE)
+		reckon_words(reckon, "verdict", "Verdict",
+		    "too large: a short circuit gives only %s times its "
+		    "rating, so it may not open",
+		    reckon_say(reckon, cable->times, ""));
+	else if (cable->fuse > TOO_LARGE * cable->ampacity)
+		reckon_words(reckon, "verdict", "Verdict",
+		    "too large: more than twice what the cable may carry, so "
+		    "the cable may burn before it opens");
+	else if (cable->fuse > cable->least && cable->fuse <= cable->ampacity)
+		reckon_words(reckon, "verdict", "Verdict",
+		    "guards the cable against an overload only if it may "
+		    "carry %s: give what yours may, as ampacity",
+		    reckon_plain(reckon, "fuse"));
 	else if (cable->fuse <= cable->ampacity)
 		reckon_words(reckon, "verdict", "Verdict",
 		    "guards the cable against a short circuit and against a "
@@ -165,13 +197,18 @@ remark_overload(struct reckon *reckon, const struct cable *cable)
 		    "say.");
 		return;
 	}
-	if (cable->fuse > cable->ampacity)
+	if (cable->fuse > cable->ampacity &&
+	    cable->fuse <= TOO_LARGE * cable->ampacity)
 		reckon_remark(reckon,
 		    "A fuse of %s on a cable for %s opens on a short circuit, "
 		    "but between the two it lets the cable overheat for a "
 		    "long time. Limit the controller's current to %s, or take "
 		    "a smaller fuse or a thicker cable.",
 		    reckon_plain(reckon, "fuse"), ampacity, ampacity);
+	if (cable->fuse > TOO_LARGE * cable->ampacity)
+		reckon_remark(reckon,
+		    "Take a smaller fuse, or a cable that may carry what the "
+		    "fuse lets through for long.");
 	if (amps != NULL && amps->value > cable->ampacity)
 		reckon_remark(reckon,
 		    "The controller may take %s through a cable for %s. Short "
@@ -221,6 +258,8 @@ run(struct reckon *reckon, struct lw_err *err)
 	struct cable cable = {.fuse = reckon_quantity(reckon, "fuse")->value};
 	enum lw_status status = work_cable(reckon, &cable, err);
 
+	if (status == LW_OK)
+		status = work_short(reckon, &cable, err);
 	if (status != LW_OK)
 		return status;
 	say_verdict(reckon, &cable);
@@ -228,7 +267,7 @@ run(struct reckon *reckon, struct lw_err *err)
 	remark_tables(reckon, &cable);
 	reckon_source(
 	    reckon, "fuse not above what the cable may carry: common practice");
-	return work_short(reckon, err);
+	return LW_OK;
 }
 
 const struct reckoner reckon_fuse = {

@@ -178,6 +178,10 @@ work_two(struct reckon *reckon, const struct readings *readings, double *ohms,
 		    "Isolation resistance: the lower of both", "ohm",
 		    readings->minus ? "isolation_plus" : "isolation_minus",
 		    err);
+	reckon_remark(reckon,
+	    "It is in proportion to the meter's own resistance, taken as %s: "
+	    "look that up, and use no range of low impedance.",
+	    reckon_plain(reckon, "meter"));
 	lost = readings->pack - readings->v1 - readings->v2;
 	if (lost < 5 * METER_OFF * readings->pack)
 		reckon_remark(reckon,
@@ -255,8 +259,8 @@ say_beyond(struct reckon *reckon, const struct readings *readings)
 		reckon_words(reckon, "isolation", "Isolation resistance",
 		    "too high to tell");
 		reckon_words(reckon, "verdict", "Verdict",
-		    "enough, if the meter had contact: the resistor takes all "
-		    "the voltage away");
+		    "not proved: 0 V is also what a probe without contact "
+		    "reads; try the meter on the pack, then measure again");
 		return;
 	}
 	reckon_words(reckon, "isolation", "Isolation resistance",
@@ -295,6 +299,29 @@ remark_side(
 		    "More of it leaks from the %s side: there the voltage to "
 		    "the chassis is the smaller one.",
 		    side);
+}
+
+/* What the method cannot say. */
+static void
+remark_limits(struct reckon *reckon, const struct readings *readings)
+{
+	static const double SMALL = 0.5; /* W, of a common resistor */
+	const struct lw_quantity *resistor =
+	    reckon_quantity(reckon, "resistor");
+	double watts = resistor == NULL
+			   ? 0
+			   : readings->pack * readings->pack / resistor->value;
+
+	if (watts > SMALL)
+		reckon_remark(reckon,
+		    "Where the other side is tied to the chassis, the resistor "
+		    "takes %s: it has to be made for that, and is put in with "
+		    "insulated clips.",
+		    reckon_say(reckon, watts, "W"));
+	reckon_remark(reckon,
+	    "It holds for what was connected, as dry as it was: behind an "
+	    "open contactor, controller and motor are not in it. It never "
+	    "makes a pole of the pack safe to touch.");
 }
 
 static void
@@ -342,6 +369,7 @@ run(struct reckon *reckon, struct lw_err *err)
 		reckon_source(reckon,
 		    "two voltages and a known meter: the meter's resistance "
 		    "and both leaks as a divider");
+	remark_limits(reckon, &readings);
 	add_sources(reckon);
 	return LW_OK;
 }

@@ -271,9 +271,28 @@ reached(const struct bus *bus, double seconds)
 	return bus->final * -expm1(-seconds / bus->tau);
 }
 
+/* When the share that is wanted is there at the latest, by what tolerance
+ * allows; infinite: never. */
+static double
+latest(const struct reckon *reckon, const struct bus *bus)
+{
+	const struct lw_quantity *load = reckon_quantity(reckon, "load");
+	const struct lw_quantity *bleed = reckon_quantity(reckon, "bleed");
+	double ohms = reckon_quantity(reckon, "resistor")->high;
+	double farads = reckon_quantity(reckon, "capacitor")->high;
+	double siemens = (load == NULL ? 0 : 1 / load->low) +
+			 (bleed == NULL ? 0 : 1 / bleed->low);
+	double part = 1 / (1 + ohms * siemens); /* at which it settles */
+
+	if (bus->share >= part)
+		return INFINITY;
+	return -ohms * part * farads * log1p(-bus->share / part);
+}
+
 static void
 say_verdict(struct reckon *reckon, const struct bus *bus)
 {
+	double late = latest(reckon, bus);
 	const struct lw_quantity *time = reckon_quantity(reckon, "time");
 	const char *share = reckon_say(reckon, bus->share, "%");
 
@@ -285,6 +304,17 @@ say_verdict(struct reckon *reckon, const struct bus *bus)
 	else if (time == NULL)
 		reckon_words(reckon, "verdict", "Verdict", "reaches %s in %s",
 		    share, reckon_say(reckon, bus->arrival, "s"));
+	else if (bus->arrival <= time->value && isinf(late))
+		reckon_words(reckon, "verdict", "Verdict",
+		    "not surely in time: by what tolerance allows it never "
+		    "reaches %s",
+		    share);
+	else if (bus->arrival <= time->value && late > time->low)
+		reckon_words(reckon, "verdict", "Verdict",
+		    "not surely in time: by what tolerance allows %s takes up "
+		    "to %s, and the controller waits %s",
+		    share, reckon_say(reckon, late, "s"),
+		    reckon_say(reckon, time->low, "s"));
 	else if (bus->arrival <= time->value)
 		reckon_words(reckon, "verdict", "Verdict",
 		    "in time: %s after %s of %s", share,
@@ -367,7 +397,8 @@ remark_power(struct reckon *reckon, const struct bus *bus)
 	else if (peak <= rating->value)
 		reckon_remark(reckon,
 		    "The resistor's %s at the start is within its rating of "
-		    "%s, so it also stands a shorted bus.",
+		    "%s, so it also stands a shorted bus, if it is cooled as "
+		    "its maker asks. It can get hot enough to burn.",
 		    said, reckon_plain(reckon, "watts"));
 	else
 		reckon_remark(reckon,

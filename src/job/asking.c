@@ -72,6 +72,15 @@ bands_ask(const struct bands *bands, const struct lw_rig *vehicle,
 	return found;
 }
 
+const char *
+bands_lack(struct lw_arena *arena, const struct lw_rig_value *value)
+{
+	if (value->conflict == NULL)
+		return value->value->title;
+	return arena_printf(
+	    arena, "%s (what was said of it contradicts)", value->value->title);
+}
+
 /* The value that says how far a range may be off, and what it reads. */
 static const char *
 accuracy_key(enum unit_kind *kind, enum lw_meter meter)

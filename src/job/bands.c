@@ -125,7 +125,10 @@ take_values(struct expr_value *values, bool *known, struct work *work,
 		values[i].high = value->high;
 		values[i].nominal = value->nominal;
 		values[i].choices = value->choices;
-		values[i].open = value->known == LW_KNOWN_NOT;
+		/* Where what was said contradicts itself, which of it is right
+		 * is not known either. */
+		values[i].open =
+		    value->known == LW_KNOWN_NOT || value->conflict != NULL;
 		if (values[i].open) {
 			*known = false;
 			note(work->lacks, &work->bands->lack_count, value);

@@ -4,8 +4,9 @@
  *
  * An end that is an expression over values with tolerances is taken outwards,
  * as seen from the expected band: what is below it at the low end of what it
- * can be, what is above it at the high end. Where a value is not known, the
- * end is all that it can be, and no reading within can be told.
+ * can be, what is above it at the high end. Where a value is not known, or
+ * what was said of it contradicts something else, the end is all that it can
+ * be, and no reading within can be told.
  */
 #ifndef JOB_BANDS_H
 #define JOB_BANDS_H
@@ -25,7 +26,8 @@ struct bands {
 						 * band's ends, each once */
 	size_t use_count;
 	const struct lw_rig_value *const *lacks; /* those behind any end that
-						  * are not known */
+						  * are not known, or in a
+						  * conflict */
 	size_t lack_count;
 	const char *trouble; /* why an end cannot be worked out; or NULL */
 };
@@ -35,6 +37,11 @@ struct bands {
 enum lw_status bands_find(struct bands *bands, struct lw_arena *arena,
     const struct lw_check *check, const struct lw_rig *vehicle,
     struct lw_err *err);
+
+/* What a lacking value is called, and that it is in a conflict; NULL: no
+ * memory. */
+const char *bands_lack(
+    struct lw_arena *arena, const struct lw_rig_value *value);
 
 /* Whether any of its ends is an expression. */
 bool bands_depend(const struct lw_check *check);

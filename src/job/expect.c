@@ -141,8 +141,11 @@ list_lacks(struct lw_job_step *step, struct lw_arena *arena,
 		return LW_OK;
 	if (lacks == NULL)
 		return err_no_memory(err);
-	for (i = 0; i < bands->lack_count; i++)
-		lacks[i] = bands->lacks[i]->value->title;
+	for (i = 0; i < bands->lack_count; i++) {
+		lacks[i] = bands_lack(arena, bands->lacks[i]);
+		if (lacks[i] == NULL)
+			return err_no_memory(err);
+	}
 	step->lacks = lacks;
 	step->lack_count = bands->lack_count;
 	return LW_OK;

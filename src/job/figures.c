@@ -24,15 +24,34 @@ struct figure {
 	double most;
 };
 
-static struct figure
-find_figure(const struct lw_rig *rig, const char *key)
+/* Whether a rig's value measures what the unit does: packs may bring another
+ * one under its id. */
+static bool
+measures(const struct lw_rig *rig, const char *key, const char *unit)
 {
-	struct figure figure = {.known = false};
-	double low = 0;
+	const struct lw_rig_value *value = lw_rig_value(rig, key);
+	struct lw_dimension is, wanted;
 
-	figure.known = lw_rig_quantity(rig, key, &figure.middle) &&
-		       lw_rig_range(rig, key, &low, &figure.most);
-	figure.open = figure.known && figure.most - low > 0.001 * figure.most;
+	return value != NULL && value->value->unit != NULL &&
+	       lw_unit_dimension(&is, value->value->unit, NULL) == LW_OK &&
+	       lw_unit_dimension(&wanted, unit, NULL) == LW_OK &&
+	       lw_dimension_equal(is, wanted);
+}
+
+/* In SI, whatever the unit is that the pack gives it in. */
+static struct figure
+find_figure(const struct lw_rig *rig, const char *key, const char *unit)
+{
+	const struct lw_rig_value *value = lw_rig_value(rig, key);
+	struct figure figure = {.known = false};
+
+	figure.known = measures(rig, key, unit) &&
+		       lw_rig_quantity(rig, key, &figure.middle);
+	if (!figure.known)
+		return figure;
+	figure.middle = value->nominal;
+	figure.most = value->high;
+	figure.open = value->high - value->low > 0.001 * value->high;
 	return figure;
 }
 
@@ -43,12 +62,12 @@ figures_apply(const struct lw_caution *caution, const struct lw_rig *rig)
 
 	if (!lw_rig_holds(rig, &caution->only))
 		return false;
-	volts = find_figure(rig, "pack.full");
+	volts = find_figure(rig, "pack.full", "V");
 	if (!volts.known)
 		return true;
 	if (caution->from_volts > 0 && volts.most < caution->from_volts)
 		return false;
-	farads = find_figure(rig, "bus.capacitor");
+	farads = find_figure(rig, "bus.capacitor", "F");
 	return !(caution->from_joules > 0 && farads.known &&
 		 bleed_joules(farads.most, volts.most) < caution->from_joules);
 }
@@ -68,8 +87,8 @@ say_class(double volts)
 static const char *
 say_volts(struct lw_arena *arena, const struct lw_rig *rig)
 {
-	const struct figure full = find_figure(rig, "pack.full");
-	const struct figure named = find_figure(rig, "pack.nominal");
+	const struct figure full = find_figure(rig, "pack.full", "V");
+	const struct figure named = find_figure(rig, "pack.nominal", "V");
 	const struct lw_rig_value *value = lw_rig_value(rig, "pack.full");
 	const char *up_to = full.open ? "as much as " : "";
 	const char *worked =
@@ -139,9 +158,9 @@ enum lw_status
 figures_say(const char *const **figures, size_t *count, struct lw_arena *arena,
     const struct lw_rig *rig, enum lw_power into, struct lw_err *err)
 {
-	const struct figure volts = find_figure(rig, "pack.full");
-	const struct figure farads = find_figure(rig, "bus.capacitor");
-	const struct figure ohms = find_figure(rig, "bleed.resistor");
+	const struct figure volts = find_figure(rig, "pack.full", "V");
+	const struct figure farads = find_figure(rig, "bus.capacitor", "F");
+	const struct figure ohms = find_figure(rig, "bleed.resistor", "ohm");
 	const char **list;
 	size_t n = 0, i;
 

@@ -117,12 +117,15 @@ static const char *
 list_lacks(const struct judging *judging)
 {
 	const struct bands *bands = &judging->bands;
-	const char *list = "";
+	const char *list = "", *lack;
 	size_t i;
 
-	for (i = 0; i < bands->lack_count && list != NULL; i++)
-		list = arena_printf(judging->arena, "%s%s%s", list,
-		    i == 0 ? "" : ", ", bands->lacks[i]->value->title);
+	for (i = 0; i < bands->lack_count && list != NULL; i++) {
+		lack = bands_lack(judging->arena, bands->lacks[i]);
+		list = lack == NULL ? NULL
+				    : arena_printf(judging->arena, "%s%s%s",
+					  list, i == 0 ? "" : ", ", lack);
+	}
 	return list;
 }
 

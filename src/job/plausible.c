@@ -29,6 +29,21 @@ static const struct {
  * charger or the braking while it is driven. */
 static const double FULL_TIMES = 1.25;
 
+/* The most that the full pack may have, in V, by all that was said of it. */
+static bool
+find_full(double *volts, const struct lw_rig *rig)
+{
+	const struct lw_rig_value *value = lw_rig_value(rig, "pack.full");
+	const struct unit *unit;
+	double low;
+
+	if (!lw_rig_range(rig, "pack.full", &low, volts))
+		return false;
+	unit = unit_named(value->value->unit);
+	*volts = value->high;
+	return unit != NULL && unit->kind == UNIT_VOLTS;
+}
+
 enum lw_status
 plausible_check(const struct lw_check *check, const struct lw_rig *rig,
     double value, bool sure, struct lw_err *err)
@@ -52,8 +67,8 @@ plausible_check(const struct lw_check *check, const struct lw_rig *rig,
 			    "the meter on a battery that you know, and read "
 			    "again",
 			    text, limits[i].look_at);
-	if (!sure && unit->kind == UNIT_VOLTS &&
-	    lw_rig_quantity(rig, "pack.full", &full) && own > full * FULL_TIMES)
+	if (!sure && unit->kind == UNIT_VOLTS && find_full(&full, rig) &&
+	    own > full * FULL_TIMES)
 		return err_set(err, LW_BAD_INPUT,
 		    "%s is far above this vehicle's full pack of %.4g V: look "
 		    "at the range and the decimal point, read again, and say "

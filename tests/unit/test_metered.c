@@ -247,6 +247,48 @@ START_TEST(asks_for_what_is_not_known)
 }
 END_TEST
 
+/* One of what was said is wrong, and which it is nobody knows: 24 x 2.45 V is
+ * 58.8 V. */
+START_TEST(takes_no_side_in_a_contradiction)
+{
+	const struct lw_job_step *step;
+	int64_t job;
+
+	bench_rig(
+	    &bench, "cart48", "pack.cells=24,pack.kind=lead,pack.full=39.2 V");
+	job = start_at("pack-at-rest");
+	step = bench_get(&bench, job)->step;
+	ck_assert(step->wide);
+	ck_assert_ptr_nonnull(step->asks);
+	ck_assert_int_eq(bench_try(&bench, job, "50.00"), LW_UNDECIDED);
+	ck_assert_ptr_nonnull(strstr(bench.err.text,
+	    "Highest voltage (what was said of it contradicts)"));
+	/* Whichever is right. */
+	bench_answer(&bench, job, "60.00");
+	ck_assert_str_eq(last_of(job)->outcome, "high");
+}
+END_TEST
+
+/* Values in whatever unit their pack gives them: 10 mF x (58.8 V)^2 / 2 is
+ * 17.3 J; 1 kohm x 10 mF x ln(58.8 / 5) is 24.6 s. */
+START_TEST(figures_in_any_unit)
+{
+	const struct lw_job_step *step;
+	int64_t job;
+
+	bench_rig(&bench, "cart48",
+	    "pack.full=58.8 V,bus.capacitor=10000 uF,bleed.resistor=1 kohm");
+	job = bench_start(&bench, NULL, NULL, "stands", NULL);
+	step = bench_get(&bench, job)->step;
+	ck_assert_str_eq(step->check->id, "prove-dead");
+	ck_assert_uint_eq(step->figure_count, 3);
+	ck_assert_msg(strstr(step->figures[1], "store 17.3 J") != NULL, "%s",
+	    step->figures[1]);
+	ck_assert_msg(strstr(step->figures[2], "about 25 seconds") != NULL,
+	    "%s", step->figures[2]);
+}
+END_TEST
+
 START_TEST(keeps_what_cannot_be_judged)
 {
 	int64_t job = start_at("pack-at-rest");
@@ -349,6 +391,8 @@ suite_metered(void)
 	tcase_add_test(vehicle, works_the_band_out);
 	tcase_add_test(vehicle, takes_tolerance_outwards);
 	tcase_add_test(vehicle, asks_for_what_is_not_known);
+	tcase_add_test(vehicle, takes_no_side_in_a_contradiction);
+	tcase_add_test(vehicle, figures_in_any_unit);
 	tcase_add_test(vehicle, keeps_what_cannot_be_judged);
 	tcase_add_test(vehicle, knows_what_was_said_in_the_job);
 	tcase_add_test(vehicle, refuses_what_cannot_be_said);

@@ -232,14 +232,16 @@ judge(struct reckon *reckon, const struct metered *metered)
 	bool most = strcmp(reckon_text(reckon, "side"), "most") == 0;
 	struct verdict_band bands[2] = {{.below.there = true}};
 	struct verdict verdict;
-	double margin;
+	double margin, edge;
 
 	if (limit == NULL)
 		return;
-	bands[0].below.low = bands[0].below.high = limit->value;
+	/* The limit itself is kept: bands end just above the most. */
+	edge = most ? nextafter(limit->value, INFINITY) : limit->value;
+	bands[0].below.low = bands[0].below.high = edge;
 	bands[1].from = bands[0].below;
 	verdict_judge(&verdict, bands, 2, metered->reading, metered->expanded);
-	margin = verdict.margin;
+	margin = metered->reading == limit->value ? 0 : verdict.margin;
 	reckon_number(reckon, "margin", "From the reading to the limit",
 	    fabs(limit->value - metered->reading), metered->unit, NULL);
 	if (verdict.close)

@@ -75,6 +75,8 @@ struct source {
 	double amps;
 	double ohms;
 	double spread; /* U of ohms; 0: not known */
+	double one;    /* U of a voltage at the first load, by both meters */
+	double two;
 };
 
 static enum lw_status
@@ -135,6 +137,8 @@ work_spread(struct source *source, struct reckon *reckon, struct lw_err *err)
 	volts = hypot(v1, v2);
 	amps = hypot(a1, a2);
 	source->spread = hypot(volts, source->ohms * amps) / fabs(source->amps);
+	source->one = hypot(v1, source->ohms * a1);
+	source->two = hypot(v2, source->ohms * a2);
 	if (volts > 0)
 		reckon_number(reckon, "difference-uncertainty",
 		    "How far the difference may be off", volts, "V",
@@ -177,6 +181,16 @@ work(struct source *source, struct reckon *reckon, struct lw_err *err)
 	return status;
 }
 
+/* U of the voltage at another current: on the line through both readings each
+ * of them counts by how far it is from the other. */
+static double
+spread_at(const struct source *source, double one, double at)
+{
+	double share = (at - one) / source->amps;
+
+	return hypot((1 - share) * source->one, share * source->two);
+}
+
 static enum lw_status
 foretell(struct reckon *reckon, const struct source *source, struct lw_err *err)
 {
@@ -206,10 +220,7 @@ foretell(struct reckon *reckon, const struct source *source, struct lw_err *err)
 		reckon_remark(reckon,
 		    "By the meter the voltage at %s is within %s.",
 		    reckon_text(reckon, "at"),
-		    reckon_say(reckon,
-			source->spread *
-			    fmin(fabs(at->value - one), fabs(at->value - two)),
-			"V"));
+		    reckon_say(reckon, spread_at(source, one, at->value), "V"));
 	return LW_OK;
 }
 

@@ -218,15 +218,27 @@ work(struct reckon *reckon, const struct kind *kind, struct signal *signal,
 	return status;
 }
 
+/* A throttle whose own figures go past what is common for its kind is made
+ * for another supply: those limits say nothing of it. */
+static bool
+is_common(const struct kind *kind, const struct signal *signal)
+{
+	return fmin(signal->rest, signal->full) >= kind->low &&
+	       (kind->high < 0 ||
+		   fmax(signal->rest, signal->full) <= kind->high);
+}
+
 static void
 say_verdict(
     struct reckon *reckon, const struct kind *kind, const struct signal *signal)
 {
-	if (kind->low >= 0 && signal->reading < kind->low)
+	bool common = is_common(kind, signal);
+
+	if (common && kind->low >= 0 && signal->reading < kind->low)
 		reckon_words(reckon, "verdict", "Verdict",
 		    "fault: below %s, which no sound one reads",
 		    reckon_say(reckon, kind->low, kind->unit));
-	else if (kind->high >= 0 && signal->reading > kind->high)
+	else if (common && kind->high >= 0 && signal->reading > kind->high)
 		reckon_words(reckon, "verdict", "Verdict",
 		    "fault: above %s, which no sound one reads",
 		    reckon_say(reckon, kind->high, kind->unit));
@@ -279,7 +291,7 @@ run(struct reckon *reckon, struct lw_err *err)
 	if (status != LW_OK)
 		return status;
 	say_verdict(reckon, kind, &signal);
-	if (kind->usual != NULL)
+	if (kind->usual != NULL && is_common(kind, &signal))
 		reckon_remark(reckon, "%s", kind->usual);
 	if (kind->warning != NULL)
 		reckon_remark(reckon, "%s", kind->warning);

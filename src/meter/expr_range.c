@@ -134,6 +134,20 @@ sharpen_cases(struct expr_sharp *sharp, struct expr_look *look, size_t last)
 	} while (next_case(&opens) && sharp->trouble == EXPR_FINE);
 }
 
+/* Whether what a node gives hangs on a name that nobody knows, also by way of
+ * the ends within it; `open` says so of those before it. */
+static bool
+is_open(const struct expr_look *look, const bool *open, size_t i)
+{
+	const struct expr_node *node = &look->expr->nodes[i];
+	bool is = (node->names & look->open) != 0;
+	size_t k;
+
+	for (k = 0; k < 3 && node->operand[k] >= 0; k++)
+		is = is || open[node->operand[k]];
+	return is;
+}
+
 /* low(), high(), middle(): numbers that the whole box gives; of what nobody
  * knows, all that they can be. */
 static void
@@ -142,9 +156,11 @@ find_ends(struct expr_look *look)
 	const struct expr *expr = look->expr;
 	struct expr_cell *cell;
 	struct expr_sharp sharp;
+	bool open[EXPR_NODES_MAX];
 	size_t i;
 
 	for (i = 0; i < expr->count; i++) {
+		open[i] = is_open(look, open, i);
 		if (!expr_is_end(&expr->nodes[i]))
 			continue;
 		cell = &look->ends[i];
@@ -154,8 +170,7 @@ find_ends(struct expr_look *look)
 		cell->where = sharp.where;
 		if (sharp.trouble != EXPR_FINE)
 			continue;
-		if ((expr->nodes[expr->nodes[i].operand[0]].names &
-			look->open) != 0)
+		if (open[i])
 			cell->value =
 			    interval_of(sharp.low.low, sharp.high.high);
 		else if (expr->nodes[i].op == EXPR_LOW)

@@ -30,7 +30,7 @@ is_key(const char *text)
 static bool
 is_kept(const char *text)
 {
-	static const char *const words[] = {"and", "or", "not", "if"};
+	static const char *const words[] = {"and", "or", "not", "if", "title"};
 	size_t i;
 
 	for (i = 0; i < sizeof words / sizeof words[0]; i++)

@@ -19,12 +19,26 @@ reckoning_kept(struct reckon *reckon, const char *text)
 	return "";
 }
 
+/* Volts, amps and ohms are compared with a meter's four digits. Nobody reads
+ * more than three of a time, a share, a power or an energy. */
+static int
+digits_of(const struct reckon *reckon, const char *unit)
+{
+	static const char *const coarse[] = {"s", "%", "W", "J"};
+	size_t i;
+
+	for (i = 0; i < sizeof coarse / sizeof coarse[0]; i++)
+		if (strcmp(unit, coarse[i]) == 0 && reckon->digits > 3)
+			return 3;
+	return reckon->digits;
+}
+
 const char *
 reckon_say(struct reckon *reckon, double value, const char *unit)
 {
 	char text[LW_QUANTITY_MAX];
 
-	lw_quantity_say(text, value, unit, reckon->digits);
+	lw_quantity_say(text, value, unit, digits_of(reckon, unit));
 	return reckoning_kept(reckon, arena_dup(reckon->arena, text));
 }
 

@@ -84,7 +84,7 @@ check_number(const struct lw_reckon_result *result)
 	    lw_quantity_parse(&said, result->text, NULL, NULL), LW_OK);
 	ck_assert_str_eq(said.unit, result->unit);
 	ck_assert_msg(
-	    fabs(said.number - result->value) <= 6e-4 * fabs(result->value),
+	    fabs(said.number - result->value) <= 6e-3 * fabs(result->value),
 	    "%s: %s, %g", result->name, result->text, result->value);
 	ck_assert(result->low <= result->value);
 	ck_assert(result->value <= result->high);

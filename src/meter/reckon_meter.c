@@ -178,7 +178,7 @@ work(struct metered *metered, struct reckon *reckon, struct lw_err *err)
 		return status;
 	reckon_source(reckon,
 	    "percent and counts as a rectangular distribution, u = a / sqrt 3: "
-	    "JCGM 100:2008 (GUM), 4.3.7, from memory");
+	    "JCGM 100:2008 (GUM), from memory");
 	reckon_source(reckon, "U = 2 u: NIST TN 1297, section 6");
 	return LW_OK;
 }

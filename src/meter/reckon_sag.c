@@ -150,7 +150,7 @@ work_spread(struct source *source, struct reckon *reckon, struct lw_err *err)
 	    "the root of the squares of what volts and amps add to it");
 	reckon_source(reckon,
 	    "uncertainty: percent and counts as a rectangular distribution "
-	    "(GUM 4.3.7, from memory), two readings not correlated, U = 2 u "
+	    "(GUM, from memory), two readings not correlated, U = 2 u "
 	    "(NIST TN 1297, section 6)");
 	return LW_OK;
 }

@@ -28,36 +28,40 @@ read_pairs(struct lw_reckon_pair **pairs, size_t *count, const struct cli *cli,
     struct lw_arena *arena, struct lw_err *err)
 {
 	const struct args *args = &cli->args;
-	struct lw_reckon_pair *pair = NULL;
+	struct lw_reckon_pair *pair;
 	const char *equals;
-	size_t i;
+	size_t i, size = 0;
+	char *end;
 
 	*count = 0;
+	for (i = 1; i < args->word_count; i++)
+		size += strlen(args->words[i]) + 1;
 	*pairs = arena_array(arena, args->word_count, sizeof **pairs);
-	if (*pairs == NULL)
+	end = arena_alloc(arena, size + 1);
+	if (*pairs == NULL || end == NULL)
 		return err_no_memory(err);
 	for (i = 1; i < args->word_count; i++) {
 		const char *word = args->words[i];
 
 		equals = strchr(word, '=');
-		if (equals == word || (equals == NULL && pair == NULL))
+		if (equals == word || (equals == NULL && *count == 0))
 			return err_set(err, LW_BAD_INPUT,
 			    "%.60s is not KEY=VALUE, such as resistor=10k; "
 			    "lampwright reckon %.40s says what it takes",
 			    word, args->words[0]);
 		if (equals == NULL) {
-			pair->value =
-			    arena_printf(arena, "%s %s", pair->value, word);
-			if (pair->value == NULL)
-				return err_no_memory(err);
+			*end++ = ' ';
+			end = stpcpy(end, word);
 			continue;
 		}
 		pair = &(*pairs)[(*count)++];
 		pair->key = arena_dup_n(arena, word, (size_t)(equals - word));
-		pair->value = equals + 1;
-		pair->from_rig = false;
 		if (pair->key == NULL)
 			return err_no_memory(err);
+		/* After the NUL of the one before. */
+		pair->value = ++end;
+		end = stpcpy(end, equals + 1);
+		pair->from_rig = false;
 	}
 	return LW_OK;
 }

@@ -147,6 +147,9 @@ lw reckon precharge =48V
 same "a value without a key" 2 "$code"
 lw reckon precharge volts=48V resistor=10k "capacitor=$(printf '%05000d' 1)"
 same "a value that is too long" 2 "$code"
+# shellcheck disable=SC2046 # that many words
+lw reckon precharge volts=48V $(yes a | head -n 60000)
+has "also in many words" "too long" "$errout"
 lw reckon precharge "volts=$(printf '\377')" resistor=10k capacitor=10mF
 same "what is not UTF-8" 2 "$code"
 lw reckon precharge "volts=$(printf '\033[31m')" resistor=10k capacitor=10mF

@@ -9,7 +9,6 @@
 #include "base/utf8.h"
 
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 enum { SAMPLE = 26 /* of a curve, in the legend */ };
@@ -67,12 +66,9 @@ label_text(struct drawing *drawing, const char *title)
 static void
 add_number(struct buf *buf, double value)
 {
-	int power = value == 0 ? 0 : (int)floor(log10(fabs(value))) - 2;
-	double scale = pow(10, abs(power));
 	char text[32];
 
-	value = power < 0 ? round(value * scale) / scale
-			  : round(value / scale) * scale;
+	value = num_round(value, 3);
 	num_format(text, sizeof text, value == 0 ? 0 : value);
 	buf_add(buf, text);
 }

@@ -220,6 +220,21 @@ START_TEST(broken_path)
 }
 END_TEST
 
+/* What is smaller than a double can well be is said as a number still. */
+START_TEST(tiny)
+{
+	static const double from[] = {1e-320, 100, 200, 400};
+	const struct lw_reckon_curve curve = {"tiny", from, ys, 4};
+	struct lw_reckon_plot plot = charging;
+
+	plot.curves = &curve;
+	plot.level_count = 0;
+	draw(&plot);
+	ck_assert_str_eq(text("plot.label"),
+	    "Charging. tiny: from 0 V at 1e-320 s to 48 V at 400 s.");
+}
+END_TEST
+
 START_TEST(two_curves)
 {
 	const struct lw_reckon_curve two[] = {one[0], one[0]};
@@ -328,6 +343,7 @@ suite_plot(void)
 	tcase_add_test(cases, places);
 	tcase_add_test(cases, path);
 	tcase_add_test(cases, broken_path);
+	tcase_add_test(cases, tiny);
 	tcase_add_test(cases, two_curves);
 	tcase_add_test(cases, crowded_levels);
 	tcase_add_loop_test(cases, bounds, 0, 4);

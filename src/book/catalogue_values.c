@@ -7,6 +7,8 @@
 #include "book/kept.h"
 #include "book/rows.h"
 
+#include <lampwright/quantity.h>
+
 #include <string.h>
 
 /* A word that the book cannot have written makes it a quantity without a
@@ -20,6 +22,19 @@ get_value_kind(struct query *query, int column)
 	    LW_OK)
 		return LW_VALUE_QUANTITY;
 	return kind;
+}
+
+/* A unit that there is not, of a book that is damaged or newer, is none. */
+static const char *
+get_unit(struct query *query, struct lw_arena *arena, int column)
+{
+	const char *unit = query_get_text(query, arena, column);
+	struct lw_dimension dimension;
+
+	return unit != NULL && unit[0] != '\0' &&
+		       lw_unit_dimension(&dimension, unit, NULL) == LW_OK
+		   ? unit
+		   : NULL;
 }
 
 /* The words of a choice with their titles; each list ends with NULL. */
@@ -67,7 +82,7 @@ catalogue_value(struct lw_book *book, struct lw_arena *arena, int64_t number,
 		value->help = query_get_text(&query, arena, 1);
 		value->where = query_get_text(&query, arena, 2);
 		value->kind = get_value_kind(&query, 3);
-		value->unit = query_get_text(&query, arena, 4);
+		value->unit = get_unit(&query, arena, 4);
 		value->low = query_get_real(&query, 5);
 		value->high = query_get_real(&query, 6);
 		value->tolerance = query_get_text(&query, arena, 7);

@@ -86,6 +86,11 @@ read_quantity(struct buf *kept, const struct lw_value *key, const char *value,
 	enum lw_status status;
 	struct lw_err why;
 
+	if (key->unit == NULL)
+		return err_set(err, LW_BAD_INPUT,
+		    "the book does not know in what unit %s is; read its pack "
+		    "in again",
+		    key->id);
 	status = lw_quantity_parse_plausible(
 	    &quantity, value, key->unit, key->low, key->high, false, &why);
 	if (status != LW_OK)

@@ -452,6 +452,43 @@ stands(const struct findings *findings, const char *check)
 	return found;
 }
 
+/* Values in a unit that there is not, or in none: nothing is known of them, and
+ * nothing can be said. */
+START_TEST(values_without_a_unit)
+{
+	static const char *const units[] = {"cubit", NULL, ""};
+	const struct lw_rig_pair pair = {"odd.volts", "12 V"};
+	const struct lw_value value = {.id = "odd.volts",
+	    .title = "Odd volts",
+	    .part = "Odd",
+	    .help = "Invented.",
+	    .where = "Nowhere.",
+	    .unit = units[_i],
+	    .kind = LW_VALUE_QUANTITY,
+	    .low = 1,
+	    .high = 100,
+	    .tolerance = "5 %",
+	    .usual = "12 V",
+	    .worked = "2 * 6 V"};
+	const struct lw_pack pack = {
+	    .name = "odd", .title = "Odd", .values = &value, .value_count = 1};
+	const struct lw_rig *rig = NULL;
+
+	ck_assert_msg(lw_book_put_pack(
+			  bench.book, &pack, bench.now_s, &bench.err) == LW_OK,
+	    "%s", bench.err.text);
+	bench_rig(&bench, "cart48", "");
+	ck_assert_int_ne(
+	    lw_rig_set(bench.book, "cart48", &pair, 1, bench.now_s, &bench.err),
+	    LW_OK);
+	ck_assert_int_eq(
+	    lw_rig_get(bench.book, bench.arena, "cart48", &rig, &bench.err),
+	    LW_OK);
+	ck_assert_ptr_nonnull(lw_rig_value(rig, "odd.volts"));
+	ck_assert_int_eq(lw_rig_value(rig, "odd.volts")->known, LW_KNOWN_NOT);
+}
+END_TEST
+
 START_TEST(stands_what_was_said_last)
 {
 	static const enum lw_finding_kind kinds[] = {LW_FINDING_CHECK,
@@ -509,6 +546,7 @@ suite_odd_books(void)
 	tcase_add_test(trees, walks_what_no_book_holds);
 	tcase_add_test(trees, settles_odd_lists);
 	tcase_add_test(trees, stands_what_was_said_last);
+	tcase_add_loop_test(trees, values_without_a_unit, 0, 3);
 	suite_add_tcase(suite, trees);
 	return suite;
 }

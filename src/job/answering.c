@@ -272,7 +272,8 @@ record(struct lw_finding *finding, char *expected, size_t size,
 	finding->value = answer->value;
 	finding->unit = answer->has_value ? ask->unit : NULL;
 	finding->say = answer->outcome->say;
-	power_conclude(finding, ask, answer->outcome, at->power.proved);
+	power_conclude(
+	    finding, ask, answer->outcome, answer->also, at->power.proved);
 	status =
 	    expect_text(expected, size, desk->arena, ask, at->vehicle, err);
 	if (status != LW_OK)

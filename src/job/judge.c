@@ -210,6 +210,13 @@ doubt_by_meter(const struct judging *judging, const struct lw_outcome *counts)
 	    counts->title);
 }
 
+/* What ends a state, or everything, is never left out of account. */
+static bool
+is_grave(const struct lw_outcome *outcome)
+{
+	return outcome->stops || outcome->unproves;
+}
+
 /* What a reading that is too close counts as: what it is nearest to, but
  * never what lets somebody go on to a live circuit. */
 static enum lw_status
@@ -219,7 +226,8 @@ take_close(const struct judging *judging)
 	const struct lw_outcome *one = outcome_of(judging, verdict->band);
 	const struct lw_outcome *other = outcome_of(judging, verdict->other);
 	struct answer *answer = judging->answer;
-	bool swap = judging->to->strict && one->expected;
+	bool swap = (judging->to->strict && one->expected) ||
+		    (is_grave(other) && !is_grave(one));
 
 	if (verdict->by_rig) {
 		if (!judging->to->sure)

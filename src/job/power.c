@@ -58,11 +58,16 @@ after_outcome(enum lw_power before, const struct lw_check *check,
 
 void
 power_conclude(struct lw_finding *finding, const struct lw_check *check,
-    const struct lw_outcome *outcome, enum lw_power before)
+    const struct lw_outcome *outcome, const struct lw_outcome *also,
+    enum lw_power before)
 {
 	finding->leads = leads_into(check);
-	finding->passed = outcome->expected;
+	finding->passed = outcome->expected && also == NULL;
 	finding->power = after_outcome(before, check, outcome);
+	/* What may have lost the state has lost it. */
+	if (also != NULL &&
+	    after_outcome(before, check, also) != finding->power)
+		finding->power = LW_POWER_UNKNOWN;
 }
 
 static const struct lw_outcome *

@@ -44,9 +44,11 @@ enum lw_status power_find(struct power *power, struct shelf *shelf,
     struct lw_err *err);
 
 /* What an answer proves, with this state proved before it: `power`, `leads`
- * and `passed` of its finding. */
+ * and `passed` of its finding. `also`: what it may have been as well, or NULL;
+ * what is in doubt has passed nothing. */
 void power_conclude(struct lw_finding *finding, const struct lw_check *check,
-    const struct lw_outcome *outcome, enum lw_power before);
+    const struct lw_outcome *outcome, const struct lw_outcome *also,
+    enum lw_power before);
 
 /* What to ask so that a check can be done. */
 struct way {

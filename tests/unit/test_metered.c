@@ -152,6 +152,32 @@ START_TEST(never_proves_dead_by_a_doubt)
 }
 END_TEST
 
+/* A compulsory check that was answered by a doubt before is asked again. */
+START_TEST(never_passes_by_a_doubt)
+{
+	int64_t job = start_at("lug-drop");
+
+	ck_assert_int_eq(bench_give(&bench, job,
+			     (struct lw_answer){
+				 .serial = -1, .text = "0.198", .sure = true}),
+	    LW_OK);
+	ck_assert(!last_of(job)->passed);
+	ck_assert_int_eq(
+	    bench_do_with(&bench, lw_job_pick, job, "control-look"), LW_OK);
+	ck_step(bench_get(&bench, job), "lug-drop", "control-look");
+	ck_assert(bench_get(&bench, job)->step->compulsory);
+	/* There it counts as what does not let anybody on. */
+	ck_assert_int_eq(bench_give(&bench, job,
+			     (struct lw_answer){
+				 .serial = -1, .text = "0.198", .sure = true}),
+	    LW_OK);
+	ck_assert_str_eq(last_of(job)->outcome, "high");
+	ck_assert_ptr_nonnull(bench_get(&bench, job)->step);
+	ck_assert_str_ne(
+	    bench_get(&bench, job)->step->check->id, "way-control");
+}
+END_TEST
+
 START_TEST(takes_the_meter_of_the_rig)
 {
 	int64_t job;
@@ -385,6 +411,7 @@ suite_metered(void)
 	tcase_add_test(meter, says_what_settles_it);
 	tcase_add_test(meter, keeps_what_is_insisted_on);
 	tcase_add_test(meter, never_proves_dead_by_a_doubt);
+	tcase_add_test(meter, never_passes_by_a_doubt);
 	tcase_add_test(meter, takes_the_meter_of_the_rig);
 	suite_add_tcase(suite, meter);
 	tcase_add_checked_fixture(vehicle, setup, teardown);

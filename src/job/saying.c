@@ -48,6 +48,19 @@ read_text(const char **kept, struct desk *desk, const struct lw_value *value,
 	return status;
 }
 
+/* What was said, in the words of a choice. */
+static const char *
+title_of(const struct lw_value *value, const char *kept)
+{
+	size_t i;
+
+	for (i = 0; value->kind == LW_VALUE_CHOICE && value->choices[i] != NULL;
+	     i++)
+		if (strcmp(value->choices[i], kept) == 0)
+			return value->choice_titles[i];
+	return kept;
+}
+
 /* The rig's fact and the finding, both or neither. "Not known" says nothing
  * of the rig: what it has, it keeps. */
 static enum lw_status
@@ -93,8 +106,9 @@ lw_job_value(struct lw_book *book, int64_t job, const char *key,
 	if (status == LW_OK) {
 		finding.subject = value->id;
 		finding.title = value->title;
-		finding.outcome_title =
-		    finding.outcome != NULL ? finding.outcome : "not known";
+		finding.outcome_title = finding.outcome != NULL
+					    ? title_of(value, finding.outcome)
+					    : "not known";
 		status = keep(&desk, &finding, text, err);
 	}
 	desk_close(&desk);

@@ -283,20 +283,21 @@ is_reported(const struct ways *ways, const struct lw_finding *finding)
 	}
 }
 
-/* The reading that was answered last, so that it is shown back; NULL where
- * something else was done since. */
+/* The reading or value that was said last, so that it is shown back; NULL
+ * where something else was done since. */
 static const struct lw_finding *
-last_reading(const struct lw_job *job)
+last_said(const struct lw_job *job)
 {
 	size_t i;
 
 	for (i = job->finding_count; i-- > 0;) {
 		const struct lw_finding *finding = &job->findings[i];
 
-		if (finding->undone || finding->kind == LW_FINDING_TAKE ||
-		    finding->kind == LW_FINDING_VALUE)
+		if (finding->undone || finding->kind == LW_FINDING_TAKE)
 			continue;
-		return finding->has_value ? finding : NULL;
+		return finding->has_value || finding->kind == LW_FINDING_VALUE
+			   ? finding
+			   : NULL;
 	}
 	return NULL;
 }
@@ -306,7 +307,7 @@ view_findings(struct view *view, json_t *object, const struct lw_job *job)
 {
 	json_t *all = view_list(view, object, "findings");
 	json_t *checks = view_list(view, object, "checks");
-	const struct lw_finding *shown = last_reading(job);
+	const struct lw_finding *shown = last_said(job);
 	struct ways ways;
 	json_t *finding;
 	size_t i;

@@ -66,9 +66,11 @@ has "it says what it lacks" "Cells in series" "$out"
 has "and how to say it" "say pack.cells=" "$out"
 lw job answer 2 38.10
 same "what cannot be judged is exit 1" 1 "$code"
+has "and how to keep it" "if it stays: lampwright job answer 2 38.10 --sure" "$errout"
 has "and says why" "not known of the vehicle: Cells in series" "$(flat "$errout")"
 lw job say 2 pack.cells=18
 same "a value is said" 0 "$code"
+has "and shown back" "Kept: Cells in series: 18" "$out"
 lw job say 2 pack.kind=unknown
 same "or that nobody knows" 0 "$code"
 lw job show 2 --json
@@ -91,6 +93,7 @@ lw job undo 2
 lw job answer 2 0.0
 "$LAMPWRIGHT" trace --job 2 <"$SCRATCH/lines" >"$SCRATCH/talk" 2>&1
 has "a value said at the prompt" "35.1 V to 44.1 V" "$(cat "$SCRATCH/talk")"
+has "in the words of its choice" "Kept: Kind of battery: lead-acid" "$(cat "$SCRATCH/talk")"
 
 lw job report 1
 has "the report has the uncertainty" "± 0.0035 V" "$(flat "$out")"

@@ -188,7 +188,10 @@ expect_fill(struct lw_job_step *step, struct lw_arena *arena,
 	status = say_why(step, arena, &bands, err);
 	if (status == LW_OK)
 		status = list_lacks(step, arena, &bands, err);
-	step->asks = bands_ask(&bands, at->vehicle, was_asked, &at->findings);
+	/* Nothing more is kept on a rig that was taken out of the lists. */
+	if (at->rig == NULL || !at->rig->removed)
+		step->asks =
+		    bands_ask(&bands, at->vehicle, was_asked, &at->findings);
 	return status == LW_OK ? say_meter(step, arena, at->vehicle, err)
 			       : status;
 }

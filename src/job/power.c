@@ -193,7 +193,7 @@ power_find(struct power *power, struct shelf *shelf,
 {
 	struct entry entry = {0};
 	bool whole;
-	const struct lw_finding *finding;
+	const struct lw_finding *finding, *last = NULL;
 	const struct lw_check *check;
 	enum lw_power before;
 	enum lw_status status;
@@ -202,10 +202,14 @@ power_find(struct power *power, struct shelf *shelf,
 	memset(power, 0, sizeof *power);
 	for (i = 0; i < findings->count; i++) {
 		finding = &findings->items[i];
-		if (i > 0 && lapsed(finding[-1].time_s, finding->time_s)) {
+		/* What is said of the vehicle can be said from afar. */
+		if (finding->kind == LW_FINDING_VALUE)
+			continue;
+		if (last != NULL && lapsed(last->time_s, finding->time_s)) {
 			lose(power, i);
 			power->since = i;
 		}
+		last = finding;
 		switch (finding->kind) {
 		case LW_FINDING_CHECK:
 		case LW_FINDING_PROVED:
@@ -258,10 +262,9 @@ power_find(struct power *power, struct shelf *shelf,
 	}
 	power->proved = power->held;
 	power->fresh = true;
-	if (findings->count > 0) {
-		finding = &findings->items[findings->count - 1];
-		power->fresh = !lapsed(finding->time_s, now_s);
-		power->clock_back = now_s < finding->time_s;
+	if (last != NULL) {
+		power->fresh = !lapsed(last->time_s, now_s);
+		power->clock_back = now_s < last->time_s;
 	}
 	if (!power->fresh)
 		power->proved = LW_POWER_UNKNOWN;

@@ -362,6 +362,24 @@ START_TEST(knows_what_was_said_in_the_job)
 }
 END_TEST
 
+/* What is said renews no power state; nobody has to stand there for it. */
+START_TEST(renews_nothing_by_what_is_said)
+{
+	int64_t job = start_at("pack-at-rest");
+	struct lw_actor actor;
+
+	bench.now_s += LW_JOB_POWER_HOLDS_S - 60;
+	actor = bench_actor(&bench);
+	ck_assert_int_eq(lw_job_value(bench.book, job, "pack.cells", "24",
+			     &actor, &bench.err),
+	    LW_OK);
+	ck_assert_int_eq(bench_get(&bench, job)->power, LW_POWER_ISOLATED);
+	bench.now_s += 120;
+	ck_assert_int_eq(bench_get(&bench, job)->power, LW_POWER_UNKNOWN);
+	ck_step(bench_get(&bench, job), "prove-dead", "pack-at-rest");
+}
+END_TEST
+
 START_TEST(refuses_what_cannot_be_said)
 {
 	static const struct {
@@ -422,6 +440,7 @@ suite_metered(void)
 	tcase_add_test(vehicle, figures_in_any_unit);
 	tcase_add_test(vehicle, keeps_what_cannot_be_judged);
 	tcase_add_test(vehicle, knows_what_was_said_in_the_job);
+	tcase_add_test(vehicle, renews_nothing_by_what_is_said);
 	tcase_add_test(vehicle, refuses_what_cannot_be_said);
 	suite_add_tcase(suite, vehicle);
 	return suite;

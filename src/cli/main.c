@@ -163,11 +163,12 @@ find_run(struct cli *cli, int (**run)(struct cli *cli))
 	if (word == NULL)
 		cli_usage(cli, "it does not say what to do");
 	else if (nearest != NULL)
-		cli_usage(cli, "there is no %s %.60s; the nearest is %s",
-		    cli->command->name, word, nearest);
+		cli_usage(cli,
+		    "\"%s %.60s\" is no command; the nearest is \"%s %s\"",
+		    cli->command->name, word, cli->command->name, nearest);
 	else
-		cli_usage(
-		    cli, "there is no %s %.60s", cli->command->name, word);
+		cli_usage(cli, "\"%s %.60s\" is no command", cli->command->name,
+		    word);
 	return false;
 }
 

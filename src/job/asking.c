@@ -10,12 +10,15 @@
 
 #include <string.h>
 
-enum { DEEPEST = 4 };
+/* How deep, and how often in all, is looked for what a value is worked out
+ * from. */
+enum { DEEPEST = 4, LOOKS_MAX = 1000 };
 
 struct asking {
 	const struct lw_rig *vehicle;
 	bool (*asked)(const void *context, const char *key);
 	const void *context;
+	unsigned looks;
 };
 
 static bool
@@ -28,8 +31,8 @@ is_name_char(char c)
 /* The value itself, or of what it is worked out from the first that is known
  * no better: a person knows the cells rather than what they come to. */
 static const struct lw_value *
-first_of(const struct asking *asking, const struct lw_rig_value *value,
-    unsigned depth)
+first_of(
+    struct asking *asking, const struct lw_rig_value *value, unsigned depth)
 {
 	const char *text = value->value->worked;
 	const struct lw_value *found = NULL;
@@ -41,7 +44,9 @@ first_of(const struct asking *asking, const struct lw_rig_value *value,
 	    text != NULL && depth < DEEPEST && *text != '\0' && found == NULL) {
 		for (length = 0; is_name_char(text[length]);)
 			length++;
-		if (length > 0 && length < sizeof name) {
+		if (length > 0 && length < sizeof name &&
+		    asking->looks < LOOKS_MAX) {
+			asking->looks++;
 			memcpy(name, text, length);
 			name[length] = '\0';
 			other = lw_rig_value(asking->vehicle, name);
@@ -59,7 +64,7 @@ const struct lw_value *
 bands_ask(const struct bands *bands, const struct lw_rig *vehicle,
     bool (*asked)(const void *context, const char *key), const void *context)
 {
-	const struct asking asking = {vehicle, asked, context};
+	struct asking asking = {vehicle, asked, context, 0};
 	const struct lw_value *found = NULL;
 	size_t i;
 

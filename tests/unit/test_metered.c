@@ -4,6 +4,10 @@
 #include "unit/bench.h"
 #include "unit/suites.h"
 
+#include "job/bands.h"
+
+#include <stdio.h>
+
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 
 static struct bench bench;
@@ -417,6 +421,47 @@ START_TEST(refuses_what_cannot_be_said)
 }
 END_TEST
 
+static bool
+asked_and_counted(const void *context, const char *key)
+{
+	(void)key;
+	**(unsigned *const *)context += 1;
+	return true;
+}
+
+/* Each is worked out from the next, which it names over and over; all were
+ * asked for. */
+START_TEST(looks_no_further_than_it_is_worth)
+{
+	enum { TIMES = 150 };
+	char worked[3][TIMES * 2 + 1];
+	const char *const ids[] = {"a", "b", "c", "d"};
+	struct lw_value values[4];
+	struct lw_rig_value items[4];
+	struct lw_rig rig = {.values = items, .value_count = 4};
+	const struct lw_rig_value *const lacks[] = {&items[0]};
+	const struct bands bands = {.lacks = lacks, .lack_count = 1};
+	unsigned count = 0, *counter = &count;
+	size_t i, k;
+
+	memset(values, 0, sizeof values);
+	memset(items, 0, sizeof items);
+	for (i = 0; i < 4; i++) {
+		values[i].id = ids[i];
+		items[i].value = &values[i];
+		if (i == 3)
+			continue;
+		for (k = 0; k < TIMES; k++)
+			sprintf(worked[i] + k * 2, "%s+", ids[i + 1]);
+		values[i].worked = worked[i];
+	}
+	ck_assert_ptr_null(
+	    bands_ask(&bands, &rig, asked_and_counted, &counter));
+	ck_assert_uint_ge(count, 4);
+	ck_assert_uint_le(count, 2000);
+}
+END_TEST
+
 Suite *
 suite_metered(void)
 {
@@ -442,6 +487,7 @@ suite_metered(void)
 	tcase_add_test(vehicle, knows_what_was_said_in_the_job);
 	tcase_add_test(vehicle, renews_nothing_by_what_is_said);
 	tcase_add_test(vehicle, refuses_what_cannot_be_said);
+	tcase_add_test(vehicle, looks_no_further_than_it_is_worth);
 	suite_add_tcase(suite, vehicle);
 	return suite;
 }

@@ -64,6 +64,8 @@ lw job answer 2 0.0
 lw job show 2
 has "it says what it lacks" "Cells in series" "$out"
 has "and how to say it" "say pack.cells=" "$out"
+lw job answer 2 OL
+has "OL says what to do" "set a higher range" "$errout"
 lw job answer 2 38.10
 same "what cannot be judged is exit 1" 1 "$code"
 has "and how to keep it" "if it stays: lampwright job answer 2 38.10 --sure" "$errout"

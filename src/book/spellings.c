@@ -72,17 +72,24 @@ lw_rig_spellings(
 	struct lw_quantity quantity;
 	char number[2 * NUMBER_MAX], tolerance[3 * NUMBER_MAX];
 	double times;
-	bool farads;
+	bool farads, bare;
 
 	if (value->kind != LW_VALUE_QUANTITY || value->unit == NULL ||
 	    lw_quantity_parse_plausible(&quantity, text, value->unit,
 		value->low, value->high, true, NULL) != LW_OK)
 		return false;
-	times = other_times(&quantity);
+	bare = strcmp(quantity.unit, "mm2") == 0;
+	times = bare ? 1 : other_times(&quantity);
 	if (!(times > 0) || !(quantity.value > 0))
 		return false;
 	farads = strcmp(quantity.unit, "mF") == 0;
 	write_tolerance(tolerance, sizeof tolerance, &quantity);
+	if (bare) {
+		num_format(number, NUMBER_MAX, quantity.number);
+		snprintf(written, LW_SPELLING_MAX, "%s mm2", number);
+		snprintf(meant, LW_SPELLING_MAX, "%s AWG", number);
+		return true;
+	}
 	write_number(number, sizeof number, quantity.value, farads);
 	snprintf(written, LW_SPELLING_MAX, "%s%s", number, tolerance);
 	write_number(number, sizeof number, quantity.value * times, farads);

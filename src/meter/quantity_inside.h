@@ -10,6 +10,7 @@ struct quantity_ask {
 	const struct unit *m_is; /* what a bare m is taken for, or NULL */
 	/* Found: */
 	const struct unit *other; /* the unit may be meant for this one */
+	bool bare;		  /* `other` is for a number without a unit */
 	bool was_m;		  /* a bare m was taken for `m_is` */
 	size_t at;		  /* where the number begins */
 	size_t end;		  /* where the unit ends */

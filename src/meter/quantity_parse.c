@@ -288,6 +288,11 @@ read_plain(struct lw_quantity *quantity, struct quantity_ask *ask,
 	if (amount->typed.letter == NULL && !ask->was_m)
 		ask->other = doubtful(
 		    text + amount->typed.rest, amount->unit_length, unit);
+	/* Who is used to AWG types a size of wire just so. */
+	ask->bare = amount->unit == NULL && unit == &unit_table[U_MM2] &&
+		    amount->number == floor(amount->number);
+	if (ask->bare)
+		ask->other = &unit_table[U_AWG];
 	return finish(quantity, unit, text, amount->end, err);
 }
 

@@ -85,12 +85,16 @@ undecided(enum lw_status status, const struct lw_quantity *quantity,
     struct lw_err *err)
 {
 	const struct unit *is = quantity_unit(quantity);
-	char ways[EITHER_MAX];
+	char ways[EITHER_MAX], number[40];
 
 	either_way(ways, quantity->number, is, other);
+	num_format(number, sizeof number, quantity->number);
 	return err_set_at(err, status, 0, typed_column(text, ask->at),
 	    "\"%s\" could mean two things; write %s",
-	    ask->was_m ? "m" : quantity->unit, ways);
+	    ask->was_m	? "m"
+	    : ask->bare ? number
+			: quantity->unit,
+	    ways);
 }
 
 /* The two units that a bare m could be. */

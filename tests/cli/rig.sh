@@ -239,4 +239,12 @@ same "an unknown word is exit 2" 2 "$code"
 has "and the nearest is named" "show" "$errout"
 lw book check
 same "the book is sound after all that" 0 "$code"
+# A size of wire without a unit is one thing here and another there.
+lw rig set cart48 cable.size=4
+same "a bare size of wire is undecided" 1 "$code"
+has "with both ways to write it" "write 4 mm2 or 4 AWG" "$errout"
+lw rig set cart48 cable.size=35
+same "where one of them alone can be, it is that" 0 "$code"
+has "and is shown back" "35 mm2" "$out"
+
 finish

@@ -71,6 +71,7 @@ find_name(const void *context, const char *name, struct expr_name *found)
 		return true;
 	}
 	return value->value->kind == LW_VALUE_QUANTITY &&
+	       value->value->unit != NULL &&
 	       lw_unit_dimension(&found->dimension, value->value->unit, NULL) ==
 		   LW_OK;
 }

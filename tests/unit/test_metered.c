@@ -4,6 +4,7 @@
 #include "unit/bench.h"
 #include "unit/suites.h"
 
+#include "book/store.h"
 #include "job/bands.h"
 
 #include <stdio.h>
@@ -421,6 +422,25 @@ START_TEST(refuses_what_cannot_be_said)
 }
 END_TEST
 
+/* Of a book that is newer, or damaged: nothing can be known of the value. */
+START_TEST(a_unit_that_there_is_not)
+{
+	const struct lw_job_step *step;
+	int64_t job;
+
+	bench_rig(&bench, "cart48", "pack.cells=24,pack.kind=lead");
+	ck_assert_int_eq(
+	    sqlite3_exec(bench.book->db,
+		"UPDATE pack_values SET unit = 'cubit'", NULL, NULL, NULL),
+	    SQLITE_OK);
+	job = start_at("pack-at-rest");
+	step = bench_get(&bench, job)->step;
+	ck_assert_str_eq(step->expect_text,
+	    "in band (not known in numbers for this vehicle)");
+	ck_assert_int_ne(bench_try(&bench, job, "45.2"), LW_OK);
+}
+END_TEST
+
 static bool
 asked_and_counted(const void *context, const char *key)
 {
@@ -487,6 +507,7 @@ suite_metered(void)
 	tcase_add_test(vehicle, knows_what_was_said_in_the_job);
 	tcase_add_test(vehicle, renews_nothing_by_what_is_said);
 	tcase_add_test(vehicle, refuses_what_cannot_be_said);
+	tcase_add_test(vehicle, a_unit_that_there_is_not);
 	tcase_add_test(vehicle, looks_no_further_than_it_is_worth);
 	suite_add_tcase(suite, vehicle);
 	return suite;

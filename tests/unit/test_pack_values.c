@@ -559,7 +559,8 @@ START_TEST(work_is_bounded)
 	    "title: B, from: \"max(t.a, t.b, t.c, t.d, t.e, t.f) * sqrt(t.a "
 	    "/ t.b) + # V\"}, {id: c, title: C, expected: yes}]}\n");
 	took = time_of(&text, "can be tried");
-	ck_assert_msg(took < 20, "%f s", took);
+	/* Where it is brief it is slow, too: under valgrind. */
+	ck_assert_msg(brief || took < 20, "%f s", took);
 	free(text.bytes);
 }
 END_TEST

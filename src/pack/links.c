@@ -1,7 +1,7 @@
 /* Items and references to them, over all files and the book. What items say
  * is left to lint.c. */
 #include "base/err.h"
-#include "pack/nearest.h"
+#include "base/near.h"
 #include "pack/set.h"
 
 #include <stdio.h>
@@ -127,14 +127,14 @@ static enum lw_status
 suggest(struct pack_set *set, const char **best, enum pack_kind kind,
     const char *id, struct lw_err *err)
 {
-	struct pack_nearest nearest;
+	struct near nearest;
 	enum lw_status status;
 	size_t i;
 
-	pack_nearest_start(&nearest, id);
+	near_start(&nearest, id);
 	for (i = 0; i < set->item_count && set->guesses < GUESSES; i++)
 		if (set->items[i]->kind == kind) {
-			pack_nearest_try(&nearest, set->items[i]->id);
+			near_try(&nearest, set->items[i]->id);
 			set->guesses++;
 		}
 	if (set->book != NULL && !set->asked[kind]) {
@@ -145,7 +145,7 @@ suggest(struct pack_set *set, const char **best, enum pack_kind kind,
 			return status;
 	}
 	for (i = 0; i < set->known[kind].count && set->guesses < GUESSES; i++) {
-		pack_nearest_try(&nearest, set->known[kind].items[i].id);
+		near_try(&nearest, set->known[kind].items[i].id);
 		set->guesses++;
 	}
 	*best = nearest.best;

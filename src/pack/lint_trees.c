@@ -1,7 +1,7 @@
 /* A tree: a branch for every outcome of each step's check, downwards only,
  * and a way to every step. */
 #include "base/err.h"
-#include "pack/nearest.h"
+#include "base/near.h"
 #include "pack/set.h"
 
 #include <stdio.h>
@@ -61,14 +61,14 @@ lint_unknown(const struct tree *tree, const struct lw_step *step,
     const struct lw_check *check)
 {
 	const struct lw_branch *branch;
-	struct pack_nearest nearest;
+	struct near nearest;
 	size_t i, j;
 
 	for (i = 0; i < step->branch_count; i++) {
 		branch = &step->branches[i];
-		pack_nearest_start(&nearest, branch->outcome);
+		near_start(&nearest, branch->outcome);
 		for (j = 0; j < check->outcome_count; j++)
-			pack_nearest_try(&nearest, check->outcomes[j].id);
+			near_try(&nearest, check->outcomes[j].id);
 		if ((nearest.best != NULL && nearest.distance == 0) ||
 		    strcmp(branch->outcome, "cannot") == 0)
 			continue;
@@ -86,13 +86,13 @@ static void
 unknown_step(struct tree *tree, const struct lw_branch *branch,
     const struct pack_node *node)
 {
-	struct pack_nearest nearest;
+	struct near nearest;
 	size_t i;
 
 	tree->astray = true;
-	pack_nearest_start(&nearest, branch->target);
+	near_start(&nearest, branch->target);
 	for (i = 0; i < tree->tree->step_count; i++)
-		pack_nearest_try(&nearest, tree->tree->steps[i].id);
+		near_try(&nearest, tree->tree->steps[i].id);
 	pack_tell(tree->file, node->first->at, "unknown-id",
 	    "the tree has no step \"%s\"%s%s%s",
 	    pack_quote(tree->file->set, branch->target),

@@ -3,8 +3,8 @@
 #include "pack/names.h"
 
 #include "base/err.h"
+#include "base/near.h"
 #include "book/catalogue.h"
-#include "pack/nearest.h"
 
 #include <lampwright/rig.h>
 #include <string.h>
@@ -144,13 +144,13 @@ nearest(const void *context, const char *name)
 {
 	const struct lookup *lookup = context;
 	const struct pack_names *names = lookup->set->values;
-	struct pack_nearest nearest;
+	struct near nearest;
 	size_t i;
 
-	pack_nearest_start(&nearest, name);
+	near_start(&nearest, name);
 	for (i = 0; i < names->count; i++)
 		if (names->items[i].usable)
-			pack_nearest_try(&nearest, names->items[i].id);
+			near_try(&nearest, names->items[i].id);
 	return nearest.best;
 }
 

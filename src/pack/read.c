@@ -3,9 +3,9 @@
  * one mistake is told once. Single values are left to fields.c and lists.c,
  * how items fit together to lint.c. */
 #include "base/err.h"
+#include "base/near.h"
 #include "pack/fields.h"
 #include "pack/lists.h"
-#include "pack/nearest.h"
 #include "pack/values.h"
 
 #include <string.h>
@@ -23,12 +23,12 @@ check_keys(struct pack_file *file, const struct pack_schema *schema,
 {
 	const struct pack_field *field;
 	const struct pack_node *value;
-	struct pack_nearest nearest;
+	struct near nearest;
 
 	for (value = node->first; value != NULL; value = value->next) {
-		pack_nearest_start(&nearest, value->key->text);
+		near_start(&nearest, value->key->text);
 		for (field = schema->fields; field->key != NULL; field++)
-			pack_nearest_try(&nearest, field->key);
+			near_try(&nearest, field->key);
 		if (nearest.best != NULL && nearest.distance == 0)
 			continue;
 		pack_tell(file, value->key->at, "unknown-key",

@@ -3,7 +3,7 @@
  * holds for a rig is left to lw_rig_holds. */
 #include "pack/rules.h"
 
-#include "pack/nearest.h"
+#include "base/near.h"
 
 #include <lampwright/rig.h>
 #include <stdio.h>
@@ -73,13 +73,13 @@ tell_key(const struct pack_file *file, const struct pack_node *node,
 {
 	size_t count, i;
 	const struct lw_value *keys = lw_rig_built_in(&count);
-	struct pack_nearest nearest;
+	struct near nearest;
 	char names[NAMES_MAX];
 
-	pack_nearest_start(&nearest, key);
+	near_start(&nearest, key);
 	for (i = 0; i < count && known == NULL; i++)
 		if (keys[i].kind == LW_VALUE_CHOICE)
-			pack_nearest_try(&nearest, keys[i].id);
+			near_try(&nearest, keys[i].id);
 	if (nearest.best != NULL) {
 		pack_tell(file, node->at, "bad-rule",
 		    "rigs have no fact \"%s\"; the nearest is \"%s\"",

@@ -12,6 +12,7 @@
 #include <lampwright/catalogue.h>
 #include <lampwright/doc.h>
 #include <lampwright/job.h>
+#include <lampwright/light.h>
 #include <lampwright/pack.h>
 #include <lampwright/pattern.h>
 #include <lampwright/quantity.h>

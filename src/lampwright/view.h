@@ -12,6 +12,7 @@
 #include <lampwright/book.h>
 #include <lampwright/doc.h>
 #include <lampwright/job.h>
+#include <lampwright/light.h>
 #include <lampwright/pack.h>
 #include <lampwright/reckon.h>
 #include <lampwright/status.h>
@@ -26,6 +27,26 @@ extern "C" {
 enum lw_status lw_view_read(struct lw_doc **doc, struct lw_book *book,
     const char *pattern, const char *device, const char *lamp,
     struct lw_err *err);
+
+/*
+ * What a recording of a lamp shows: the pattern with how sure it is, what else
+ * it may be, a drawn timeline, and what the pattern means on the device. What
+ * the book knows of the device's lamp sharpens it; of several columns each is
+ * the lamp of that id, title or colour. `lamp`: the one that was recorded,
+ * NULL where the device has one alone, or it is not known; `device` NULL:
+ * nothing is known. LW_OK; LW_UNDECIDED with the document, which says how much
+ * longer to watch. LW_NOT_FOUND: no such device or lamp, LW_BAD_INPUT: the
+ * series is none; no document.
+ */
+enum lw_status lw_view_watch(struct lw_doc **doc, struct lw_book *book,
+    const struct lw_series *series, const char *device, const char *lamp,
+    struct lw_err *err);
+
+/* The same of taps, as lw_taps_read takes them. LW_TOO_BIG: more than
+ * LW_TAPS_MAX, and no document. */
+enum lw_status lw_view_taps(struct lw_doc **doc, struct lw_book *book,
+    const double *seconds, size_t count, double until_s, const char *device,
+    const char *lamp, struct lw_err *err);
 
 /* What can be reckoned. */
 enum lw_status lw_view_reckoners(struct lw_doc **doc, struct lw_err *err);

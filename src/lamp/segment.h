@@ -1,0 +1,77 @@
+/* The parts of the segmentation, lent to each other and to its tests. */
+#ifndef LAMP_SEGMENT_H
+#define LAMP_SEGMENT_H
+
+#include "lamp/runs.h"
+
+/* A series of levels as the segmentation works on it: as recorded, or means
+ * over bins. */
+struct segment_series {
+	const double *seconds; /* of a bin: its middle */
+	const double *levels;
+	size_t count;
+	double step_s; /* usual time from one to the next */
+	double lost;   /* share that is missing */
+	bool bins;     /* each level is the mean over a whole step */
+};
+
+/* What is taken to be true of a series. */
+struct segment_model {
+	double swing;	    /* lit less dark */
+	double spread[2];   /* standard deviation while dark, and while lit */
+	double drift;	    /* variance that the level gains in a second */
+	double swing_drift; /* the same of the swing */
+};
+
+/* Room to work in, each of `count` items. */
+struct segment_room {
+	unsigned char *states; /* 0 dark, 1 lit */
+	unsigned char *best;
+	double *base;  /* dark level at each sample */
+	double *swing; /* lit less dark */
+	double *kept;  /* 3 a sample */
+	double *spare;
+};
+
+/* What no sample costs more than, in nats: a hand across the lens. */
+#define SEGMENT_ODD 5.5
+
+/* Usual step, share that is missing. `spare` holds count items. */
+void segment_steps(struct segment_series *series, double *spare);
+
+/* The item of a rank, from 0; the order of the items is lost. */
+double segment_rank(double *items, size_t count, size_t rank);
+
+/* What a change from dark to light or back costs over a time, in nats. */
+double segment_cost(double seconds, double step_s);
+
+/*
+ * The cheapest path through two states of given levels: each sample costs
+ * half its squared distance from its level in standard deviations, at most
+ * SEGMENT_ODD, and the logarithm of the deviation; a change costs[i] between
+ * samples i - 1 and i. Returns what the path costs.
+ */
+double segment_viterbi(unsigned char *states, const double *levels,
+    size_t count, const double *dim, const double *bright,
+    const double spread[2], const double *costs);
+
+/* The cheapest path where each way of reading the past follows the levels by
+ * itself (per-survivor processing: Raheli, Polydoros and Tzou 1995). Returns
+ * what it costs. */
+double segment_track(unsigned char *states, const struct segment_series *series,
+    const struct segment_model *model);
+
+/* Follow the levels through known states, forwards alone (room NULL) or
+ * forwards and back; room->base and swing are set then. Returns what the
+ * samples cost. */
+double segment_follow(const struct segment_room *room,
+    const unsigned char *states, const struct segment_series *series,
+    const struct segment_model *model);
+
+/* Runs from states, their edges as well as they can be known. */
+enum lw_status segment_runs(struct lamp_runs *runs, struct lw_arena *arena,
+    const struct segment_room *room, const struct segment_series *series,
+    const struct segment_model *model, double from_s, double to_s,
+    struct lw_err *err);
+
+#endif

@@ -1,0 +1,243 @@
+/* The cheapest way to read a series as two levels in turn. What the levels
+ * and spreads are is said by others. */
+#include "lamp/segment.h"
+
+#include <math.h>
+
+/* Flashes of a sixth of a second and more are looked for, so that in a short
+ * time a change is unlikely; one sample alone is no flash, unless samples
+ * beside it are missing. */
+#define USUAL_S 0.3
+#define LEAST 3.0
+
+double
+segment_cost(double seconds, double step_s)
+{
+	double cost = log(USUAL_S / step_s);
+
+	cost = cost > LEAST ? cost : LEAST;
+	if (seconds > step_s)
+		cost -= log(seconds / step_s);
+	return cost > 0.7 ? cost : 0.7;
+}
+
+/* From the better end back to the first sample: bit x of states[i] says where
+ * state x came from. */
+static void
+trace_back(unsigned char *states, size_t count, unsigned char last)
+{
+	unsigned char state = last;
+	size_t i;
+
+	for (i = count; i-- > 0;) {
+		unsigned char from = (states[i] >> state) & 1;
+
+		states[i] = state;
+		state = from;
+	}
+}
+
+double
+segment_viterbi(unsigned char *states, const double *levels, size_t count,
+    const double *dim, const double *bright, const double spread[2],
+    const double *costs)
+{
+	double scale[2], peak[2], cost[2] = {0, 0};
+	size_t i;
+	int x;
+
+	for (x = 0; x < 2; x++) {
+		scale[x] = 0.5 / (spread[x] * spread[x]);
+		peak[x] = log(spread[x]);
+	}
+	for (i = 0; i < count; i++) {
+		double off[2] = {levels[i] - dim[i], levels[i] - bright[i]};
+		double next[2];
+		unsigned char back = 2;
+
+		for (x = 0; x < 2; x++) {
+			double odd = off[x] * off[x] * scale[x];
+
+			next[x] = cost[x];
+			if (i > 0 && cost[1 - x] + costs[i] < cost[x]) {
+				next[x] = cost[1 - x] + costs[i];
+				back ^= (unsigned char)(1 << x);
+			}
+			next[x] +=
+			    (odd < SEGMENT_ODD ? odd : SEGMENT_ODD) + peak[x];
+		}
+		cost[0] = next[0];
+		cost[1] = next[1];
+		states[i] = back;
+	}
+	x = cost[1] < cost[0];
+	trace_back(states, count, (unsigned char)x);
+	return cost[x];
+}
+
+/* Where the levels stand, and how well that is known. */
+struct belief {
+	double base;
+	double swing;
+	double base2; /* variances */
+	double both;
+	double swing2;
+};
+
+static void
+age(struct belief *belief, const struct segment_model *model, double seconds)
+{
+	belief->base2 += model->drift * seconds;
+	belief->swing2 += model->swing_drift * seconds;
+}
+
+/* What a level costs in a state; its distance and variance for update(). */
+static double
+weigh(const struct belief *b, double level, int x, double spread, double *off,
+    double *wide)
+{
+	double odd;
+
+	*off = level - b->base - (x ? b->swing : 0);
+	*wide = b->base2 + spread * spread;
+	if (x)
+		*wide += 2 * b->both + b->swing2;
+	odd = 0.5 * *off * *off / *wide;
+	return 0.5 * log(*wide) + (odd < SEGMENT_ODD ? odd : SEGMENT_ODD);
+}
+
+static void
+update(struct belief *b, int x, double off, double wide)
+{
+	double h = b->base2 + (x ? b->both : 0);
+	double k = b->both + (x ? b->swing2 : 0);
+
+	if (0.5 * off * off >= SEGMENT_ODD * wide)
+		return;
+	b->base += h * off / wide;
+	b->swing += k * off / wide;
+	b->base2 -= h * h / wide;
+	b->both -= h * k / wide;
+	b->swing2 -= k * k / wide;
+}
+
+static struct belief
+begin(const struct segment_series *series, const struct segment_model *model,
+    int x)
+{
+	double swing = model->swing;
+	struct belief belief = {.base = series->levels[0] - (x ? swing : 0),
+	    .swing = swing,
+	    .base2 = 0.25 * swing * swing,
+	    .swing2 = 0.02 * swing * swing};
+
+	return belief;
+}
+
+double
+segment_track(unsigned char *states, const struct segment_series *series,
+    const struct segment_model *model)
+{
+	struct belief belief[2], next[2];
+	double cost[2] = {0, 0}, usual = segment_cost(0, series->step_s);
+	size_t i;
+	int x;
+
+	belief[0] = begin(series, model, 0);
+	belief[1] = begin(series, model, 1);
+	states[0] = 2;
+	for (i = 1; i < series->count; i++) {
+		double gone = series->seconds[i] - series->seconds[i - 1];
+		double change = gone > 1.2 * series->step_s
+				    ? segment_cost(gone, series->step_s)
+				    : usual;
+		double total[2];
+		unsigned char back = 2;
+
+		age(&belief[0], model, gone);
+		age(&belief[1], model, gone);
+		for (x = 0; x < 2; x++) {
+			double off[2], wide[2], sum[2];
+			int from = x, y;
+
+			for (y = 0; y < 2; y++)
+				sum[y] =
+				    cost[y] + (x != y ? change : 0) +
+				    weigh(&belief[y], series->levels[i], x,
+					model->spread[x], &off[y], &wide[y]);
+			if (sum[1 - x] < sum[x]) {
+				from = 1 - x;
+				back ^= (unsigned char)(1 << x);
+			}
+			total[x] = sum[from];
+			next[x] = belief[from];
+			update(&next[x], x, off[from], wide[from]);
+		}
+		belief[0] = next[0];
+		belief[1] = next[1];
+		cost[0] = total[0];
+		cost[1] = total[1];
+		states[i] = back;
+	}
+	x = cost[1] < cost[0];
+	trace_back(states, series->count, (unsigned char)x);
+	return cost[x];
+}
+
+/* Back from the end (Rauch, Tung and Striebel 1965): `kept` holds the three
+ * variances of each sample, base and swing what was known up to it. */
+static void
+go_back(const struct segment_room *room, const struct segment_series *series,
+    const struct segment_model *model)
+{
+	size_t i;
+
+	for (i = series->count - 1; i-- > 0;) {
+		const double *p = room->kept + 3 * i;
+		double gone = series->seconds[i + 1] - series->seconds[i];
+		double a = p[0] + model->drift * gone, b = p[1];
+		double c = p[2] + model->swing_drift * gone;
+		double whole = a * c - b * b;
+		double base = room->base[i + 1] - room->base[i];
+		double swing = room->swing[i + 1] - room->swing[i];
+		double u, v;
+
+		if (!(whole > 0))
+			continue;
+		u = (c * base - b * swing) / whole;
+		v = (a * swing - b * base) / whole;
+		room->base[i] += p[0] * u + p[1] * v;
+		room->swing[i] += p[1] * u + p[2] * v;
+	}
+}
+
+double
+segment_follow(const struct segment_room *room, const unsigned char *states,
+    const struct segment_series *series, const struct segment_model *model)
+{
+	struct belief belief = begin(series, model, states[0]);
+	double cost = 0;
+	size_t i;
+
+	for (i = 0; i < series->count; i++) {
+		double off, wide;
+		int x = states[i];
+
+		if (i > 0)
+			age(&belief, model,
+			    series->seconds[i] - series->seconds[i - 1]);
+		cost += weigh(&belief, series->levels[i], x, model->spread[x],
+		    &off, &wide);
+		update(&belief, x, off, wide);
+		if (room != NULL) {
+			room->base[i] = belief.base;
+			room->swing[i] = belief.swing;
+			room->kept[3 * i] = belief.base2;
+			room->kept[3 * i + 1] = belief.both;
+			room->kept[3 * i + 2] = belief.swing2;
+		}
+	}
+	if (room != NULL)
+		go_back(room, series, model);
+	return cost;
+}

@@ -6,6 +6,7 @@
 #ifndef LAMPWRIGHT_VIEW_H
 #define LAMPWRIGHT_VIEW_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
@@ -47,6 +48,18 @@ enum lw_status lw_view_watch(struct lw_doc **doc, struct lw_book *book,
 enum lw_status lw_view_taps(struct lw_doc **doc, struct lw_book *book,
     const double *seconds, size_t count, double until_s, const char *device,
     const char *lamp, struct lw_err *err);
+
+/*
+ * A pattern to be played on a page for comparing by eye, and a still picture of
+ * one cycle: in the times of the device's lamp where they are known, else in
+ * what is usual; slowed so that there are 2.5 flashes a second at most.
+ * `pattern` is canonical, or as people type it. `device` and `lamp` may be
+ * NULL. `playing`: it is to move. LW_BAD_INPUT: the pattern cannot be read, or
+ * in two ways; LW_NOT_FOUND: no such device or lamp; no document.
+ */
+enum lw_status lw_view_replay(struct lw_doc **doc, struct lw_book *book,
+    const char *pattern, const char *device, const char *lamp, bool playing,
+    struct lw_err *err);
 
 /* What can be reckoned. */
 enum lw_status lw_view_reckoners(struct lw_doc **doc, struct lw_err *err);

@@ -117,6 +117,8 @@ struct lw_sight {
 	double pause_s;
 	double hertz; /* flashes a second where they are evenly spaced, else 0 */
 	double duty;  /* lit share of a period, 0 to 1, with hertz */
+	double per_minute; /* flashes counted over time; 0: not known */
+	double per_minute_between; /* mean of the rates from flash to flash */
 	double watch_s; /* how much longer to watch; 0: enough, or no use */
 	const struct lw_stretch *stretches;
 	size_t stretch_count;

@@ -1,0 +1,69 @@
+/*
+ * How well a cycle explains a series of runs: the runs are laid along the
+ * cycle, which repeats, begins anywhere, and may lose, double or add a flash
+ * here and there. All ways of laying them are summed (the forward pass of a
+ * hidden Markov model: Rabiner, Proceedings of the IEEE 77, 1989); the best
+ * one (its Viterbi path) says which run is what.
+ */
+#ifndef LAMP_ALIGN_H
+#define LAMP_ALIGN_H
+
+#include "lamp/cycle.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#define ALIGN_RUNS_MAX 600
+
+/* A run as it was seen. Of taps: the time from one to the next. */
+struct sighting {
+	double length_s;
+	double variance; /* of its length, from how well its ends are known */
+	bool on;	 /* lit; of taps never */
+};
+
+struct sightings {
+	struct sighting *items;
+	size_t count;
+	bool taps;
+	bool first_open; /* began before the first sample */
+	bool last_open;
+	double step_s; /* usual time between samples */
+	double lost;   /* share of samples that are missing */
+};
+
+/* How long the parts are, and how true the lamp, or the hand, is to that. */
+struct tempo {
+	double mean_s[PART_KINDS];
+	double jitter;	/* standard deviation as share of a part's length */
+	double floor_s; /* standard deviation besides, s */
+};
+
+/* What one sighting was taken for. */
+struct mark {
+	unsigned short part; /* index in the cycle of the first part */
+	unsigned char parts; /* how many it holds; 0: fits nowhere */
+	bool piece;	     /* a piece of that part, seen more than once */
+	bool whole;	     /* first and not mended */
+};
+
+/* Room for the work on sightings, made once. */
+struct align_room;
+
+/* NULL: memory has run out. Freed by align_room_free (accepts NULL). */
+struct align_room *align_room_new(void);
+void align_room_free(struct align_room *room);
+
+/*
+ * The logarithm of how likely the sightings are, a density over their lengths
+ * in seconds. marks: one for each sighting, or NULL. -INFINITY where the
+ * cycle cannot be laid.
+ */
+double align_cycle(struct align_room *room, struct mark *marks,
+    const struct sightings *seen, const struct cycle *cycle,
+    const struct tempo *tempo);
+
+/* The same for no cycle at all: every run of any length. */
+double align_nothing(const struct sightings *seen);
+
+#endif

@@ -1,0 +1,336 @@
+/* Fills in what was seen of a lamp. Its remarks are left to lamp/remarks.c. */
+#include "lamp/sight.h"
+
+#include "base/arena.h"
+#include "base/err.h"
+#include "lamp/canonical.h"
+#include "lamp/remarks.h"
+
+#include <math.h>
+#include <string.h>
+
+/* From here on a pattern is said. */
+#define DECIDED 0.55
+/* From here on no more watching is asked for. */
+#define SURE 0.95
+/* Others below are not worth a word. */
+#define WORTH_SAYING 0.005
+
+static enum lw_coding
+coding_of(const char *pattern)
+{
+	struct lw_pattern parsed;
+
+	return lw_pattern_parse(&parsed, pattern, NULL) == LW_OK
+		   ? parsed.coding
+		   : LW_CODING_UNKNOWN;
+}
+
+static enum lw_stretch_kind
+kind_of(unsigned char part)
+{
+	switch (part) {
+	case PART_SHORT:
+		return LW_STRETCH_FLASH;
+	case PART_LONG:
+		return LW_STRETCH_LONG;
+	case PART_GAP:
+		return LW_STRETCH_GAP;
+	case PART_GROUP_GAP:
+		return LW_STRETCH_GROUP_GAP;
+	default:
+		return LW_STRETCH_PAUSE;
+	}
+}
+
+/* Which part of the cycle a stretch that was not laid is nearest to. */
+static enum lw_stretch_kind
+nearest_kind(
+    const struct judgement *judgement, const struct lw_stretch *one, bool taps)
+{
+	const struct fit *fit = &judgement->fit;
+	double best = INFINITY;
+	enum lw_stretch_kind kind = LW_STRETCH_OTHER;
+	size_t i;
+
+	for (i = 0; i < fit->cycle.count; i++) {
+		unsigned char part = fit->cycle.parts[i];
+		double off = fabs(log((one->to_s - one->from_s + 0.001) /
+				      fit->tempo.mean_s[part]));
+
+		if (!taps &&
+		    (part_is_flash(part) != fit->cycle.inverted) != one->on)
+			continue;
+		if (off < best && off < 0.5) {
+			best = off;
+			kind = kind_of(part);
+		}
+	}
+	return kind;
+}
+
+/* Name the stretches by what they were taken for. */
+static void
+name_stretches(struct lw_stretch *stretches, size_t count,
+    const struct judgement *judgement, const struct sightings *seen)
+{
+	const struct cycle *cycle = &judgement->fit.cycle;
+	size_t i;
+
+	for (i = 0; i < count; i++) {
+		const struct mark *mark = &judgement->marks[i];
+
+		if (!judgement->has_fit)
+			continue;
+		if (i >= seen->count) {
+			stretches[i].kind =
+			    nearest_kind(judgement, &stretches[i], seen->taps);
+			continue;
+		}
+		if (mark->parts == 0)
+			continue;
+		stretches[i].kind = kind_of(cycle->parts[mark->part]);
+		stretches[i].mended = mark->piece || mark->parts > 1;
+		/* Dark, with a flash in it that was missed, next to a pause:
+		 * the pause is what it is for the most part. */
+		if (mark->parts > 1 &&
+		    cycle->parts[(mark->part + mark->parts - 1) %
+				 cycle->count] == PART_PAUSE)
+			stretches[i].kind = LW_STRETCH_PAUSE;
+	}
+}
+
+/* Codes that stand between two pauses, or periods that are whole. */
+static size_t
+whole_cycles(const struct lw_stretch *stretches, const struct cycle *cycle,
+    const struct sightings *seen)
+{
+	size_t i, pauses = 0, codes = 0, whole = 0;
+	bool even = cycle_is_even(cycle);
+
+	for (i = 0; i < seen->count; i++) {
+		if (even) {
+			whole += !stretches[i].open &&
+				 stretches[i].kind == LW_STRETCH_GAP;
+			continue;
+		}
+		pauses += stretches[i].kind == LW_STRETCH_PAUSE;
+	}
+	if (even)
+		return whole;
+	for (i = 0; i < cycle->count; i++)
+		codes += cycle->parts[i] == PART_PAUSE;
+	/* Taps begin with a group, seen from its first tap. */
+	if (seen->taps && pauses > 0 && stretches[0].kind != LW_STRETCH_PAUSE &&
+	    stretches[0].kind != 0)
+		pauses++;
+	return pauses > 1 && codes > 0 ? (pauses - 1) / codes : 0;
+}
+
+/* Flashes a minute, both ways of counting; and their rate where they are
+ * evenly spaced. */
+static void
+take_rates(struct lw_sight *sight, const struct judgement *judgement,
+    const struct sightings *seen)
+{
+	const struct fit *fit = &judgement->fit;
+	const struct cycle *cycle = &fit->cycle;
+	double around = 0, between = 0, rates = 0, lit = 0;
+	size_t i, flashes = 0;
+
+	for (i = 0; i < cycle->count; i++) {
+		double mean = fit->tempo.mean_s[cycle->parts[i]];
+		bool flash = part_is_flash(cycle->parts[i]);
+
+		around += mean;
+		between += mean;
+		lit += flash ? mean : 0;
+		if (flash)
+			continue;
+		rates += 60 / between;
+		between = 0;
+		flashes++;
+	}
+	if (around <= 0)
+		return;
+	sight->per_minute = 60 * (double)flashes / around;
+	sight->per_minute_between = rates / (double)flashes;
+	if (!cycle_is_even(&judgement->cycle))
+		return;
+	sight->hertz = 1 / around;
+	sight->duty = seen->taps ? 0 : lit / around;
+}
+
+static void
+take_timing(struct lw_sight *sight, const struct judgement *judgement,
+    const struct sightings *seen)
+{
+	const struct fit *fit = &judgement->fit;
+	const double *mean = fit->tempo.mean_s;
+	bool used[PART_KINDS] = {false};
+	size_t i;
+
+	for (i = 0; i < fit->cycle.count; i++)
+		used[fit->cycle.parts[i]] = fit->seen[fit->cycle.parts[i]] > 0;
+	sight->on_s = used[PART_SHORT] && !seen->taps ? mean[PART_SHORT] : 0;
+	sight->long_s = used[PART_LONG] && !seen->taps ? mean[PART_LONG] : 0;
+	sight->gap_s = used[PART_GAP] ? mean[PART_GAP] : 0;
+	sight->group_gap_s = used[PART_GROUP_GAP] ? mean[PART_GROUP_GAP] : 0;
+	sight->pause_s = used[PART_PAUSE] ? mean[PART_PAUSE] : 0;
+	take_rates(sight, judgement, seen);
+	/* One flash a period: what is dark is its pause. */
+	if (strcmp(sight->text, "1") == 0 && sight->pause_s <= 0) {
+		sight->pause_s = sight->gap_s;
+		sight->gap_s = 0;
+	}
+}
+
+/* How far a probability is to be trusted with so little seen. */
+static double
+trust(const struct lw_sight *sight, const struct lamp_runs *runs)
+{
+	double doubt = sight->cycles == 0   ? 0.12
+		       : sight->cycles == 1 ? 0.03
+		       : sight->cycles == 2 ? 0.006
+					    : 0.002;
+
+	if (runs != NULL && runs->clear < 5)
+		doubt += 0.02;
+	return 1 - doubt;
+}
+
+static double
+cycle_length(const struct judgement *judgement)
+{
+	const struct fit *fit = &judgement->fit;
+	double around = 0;
+	size_t i;
+
+	for (i = 0; judgement->has_fit && i < fit->cycle.count; i++)
+		around += fit->tempo.mean_s[fit->cycle.parts[i]];
+	return around;
+}
+
+/* How much longer to watch so that it is settled. */
+static double
+watch_longer(const struct lw_sight *sight, const struct judgement *judgement,
+    double watched)
+{
+	double around = cycle_length(judgement);
+
+	if (sight->text[0] != '\0' && sight->confidence >= SURE)
+		return 0;
+	if (sight->text[0] == '\0' && judgement->nothing > 0.5 &&
+	    sight->stretch_count > 60)
+		return 0; /* more of it would say no more */
+	if (around <= 0 || judgement->nothing > 0.5 || sight->cycles == 0)
+		return ceil(fmax(fmax(2 * around, watched), 5));
+	return ceil(2 * around);
+}
+
+static void
+take_patterns(
+    struct lw_sight *sight, const struct judgement *judgement, double trusted)
+{
+	size_t i, from = 0;
+
+	if (judgement->count > 0)
+		sight->coding = coding_of(judgement->patterns[0].pattern.text);
+	if (judgement->count > 0 &&
+	    judgement->patterns[0].share * trusted >= DECIDED) {
+		memcpy(sight->text, judgement->patterns[0].pattern.text,
+		    sizeof sight->text);
+		sight->confidence = judgement->patterns[0].share * trusted;
+		from = 1;
+	}
+	for (i = from; i < judgement->count; i++) {
+		const struct verdict_on *one = &judgement->patterns[i];
+		struct lw_also *also = &sight->also[sight->also_count];
+
+		if (one->share * trusted < WORTH_SAYING ||
+		    sight->also_count == LW_ALSO_MAX)
+			break;
+		memcpy(also->text, one->pattern.text, sizeof also->text);
+		also->confidence = one->share * trusted;
+		sight->also_count++;
+	}
+}
+
+static enum lw_status
+put_remarks(
+    struct lw_sight *sight, const struct remarks *remarks, struct lw_err *err)
+{
+	if (remarks->failed)
+		return err_no_memory(err);
+	sight->remarks = remarks->items;
+	sight->remark_count = remarks->count;
+	return sight->text[0] == '\0' ? LW_UNDECIDED : LW_OK;
+}
+
+enum lw_status
+sight_make(struct lw_sight *sight, struct lw_arena *arena,
+    const struct judgement *judgement, const struct sightings *seen,
+    const struct lamp_runs *runs, struct lw_stretch *stretches,
+    size_t stretch_count, const struct lw_known_lamp *known, struct lw_err *err)
+{
+	struct remarks remarks = {.arena = arena};
+	double watched = 0;
+
+	if (stretch_count > 0)
+		watched =
+		    stretches[stretch_count - 1].to_s - stretches[0].from_s;
+	name_stretches(stretches, stretch_count, judgement, seen);
+	sight->stretches = stretches;
+	sight->stretch_count = stretch_count;
+	if (runs != NULL) {
+		sight->dim = runs->dim;
+		sight->bright = runs->bright;
+	}
+	if (judgement->has_fit)
+		sight->cycles =
+		    whole_cycles(stretches, &judgement->cycle, seen);
+	take_patterns(sight, judgement, trust(sight, runs));
+	if (judgement->has_fit && judgement->nothing < 0.5)
+		take_timing(sight, judgement, seen);
+	sight->watch_s = watch_longer(sight, judgement, watched);
+	remarks_on_sight(&remarks, sight, judgement, seen, runs, known);
+	return put_remarks(sight, &remarks, err);
+}
+
+enum lw_status
+sight_make_steady(struct lw_sight *sight, struct lw_arena *arena,
+    const struct lamp_runs *runs, struct lw_stretch *stretches,
+    size_t stretch_count, struct lw_err *err)
+{
+	struct remarks remarks = {.arena = arena};
+	double watched =
+	    stretches[stretch_count - 1].to_s - stretches[0].from_s;
+	bool changed = stretch_count > 1;
+	bool lit = stretches[stretch_count - 1].on;
+
+	sight->coding = LW_CODING_STEADY;
+	sight->stretches = stretches;
+	sight->stretch_count = stretch_count;
+	sight->dim = runs->dim;
+	sight->bright = runs->bright;
+	strcpy(sight->also[0].text, changed && !lit ? "off" : "on");
+	strcpy(sight->also[1].text, changed && !lit ? "on" : "off");
+	sight->also[0].confidence = changed ? 0.6 : 0.5;
+	sight->also[1].confidence = changed ? 0.01 : 0.5;
+	sight->also_count = changed ? 1 : 2;
+	sight->watch_s = ceil(fmax(watched, 5));
+	if (changed)
+		remark(&remarks,
+		    "The lamp went %s once, after %.1f s, and stayed so to "
+		    "the end; watch for %.0f s more to see whether it "
+		    "changes again.",
+		    lit ? "on" : "off", stretches[0].to_s - stretches[0].from_s,
+		    sight->watch_s);
+	else
+		remark(&remarks,
+		    "Nothing flashes here: a level that never changes cannot "
+		    "tell a lamp that is on from one that is off. Look which "
+		    "it is; if it did flash, record it again with the lamp "
+		    "larger and held still.");
+	return put_remarks(sight, &remarks, err);
+}

@@ -122,6 +122,13 @@ enum lw_status
 form_read(
     struct form *form, const char *text, size_t length, struct lw_err *err)
 {
+	return form_read_most(form, text, length, FORM_BYTES_MAX, err);
+}
+
+enum lw_status
+form_read_most(struct form *form, const char *text, size_t length, size_t most,
+    struct lw_err *err)
+{
 	enum lw_status status = LW_OK;
 	size_t i, fields = 1, start = 0;
 	char *store;
@@ -129,10 +136,9 @@ form_read(
 	memset(form, 0, sizeof *form);
 	if (length == 0)
 		return LW_OK;
-	if (length > FORM_BYTES_MAX)
+	if (length > most)
 		return err_set(err, LW_TOO_BIG,
-		    "the form is longer than the %u bytes allowed here",
-		    FORM_BYTES_MAX);
+		    "the form is longer than the %zu bytes allowed here", most);
 	for (i = 0; i < length; i++)
 		fields += text[i] == '&';
 	if (fields > FORM_FIELDS_MAX)

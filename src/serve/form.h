@@ -23,12 +23,16 @@ struct form {
 };
 
 /*
- * Read a form; it is left empty on failure. LW_BAD_INPUT: an escape that is
- * not one, a NUL or another control character, what is not UTF-8, or a field
- * given twice. LW_TOO_BIG: past a cap. The caller calls form_clear.
+ * Read a form of FORM_BYTES_MAX at most; it is left empty on failure.
+ * LW_BAD_INPUT: an escape that is not one, a NUL or another control character,
+ * what is not UTF-8, or a field given twice. LW_TOO_BIG: past a cap. The caller
+ * calls form_clear.
  */
 enum lw_status form_read(
     struct form *form, const char *text, size_t length, struct lw_err *err);
+/* The same with a cap of its own, in bytes. */
+enum lw_status form_read_most(struct form *form, const char *text,
+    size_t length, size_t most, struct lw_err *err);
 
 /* Free what it holds; it is an empty form then. */
 void form_clear(struct form *form);

@@ -15,6 +15,9 @@ static const struct {
     {"app.css", "web/static/app.css", "text/css; charset=utf-8"},
     {"app.js", "web/static/app.js", "text/javascript; charset=utf-8"},
     {"drafts.js", "web/static/drafts.js", "text/javascript; charset=utf-8"},
+    {"film.js", "web/static/film.js", "text/javascript; charset=utf-8"},
+    {"film_spot.js", "web/static/film_spot.js",
+	"text/javascript; charset=utf-8"},
     {"follow.js", "web/static/follow.js", "text/javascript; charset=utf-8"},
     {"lamp.svg", "web/static/lamp.svg", "image/svg+xml"},
 };

@@ -14,6 +14,8 @@
 PAGE(home)
 PAGE(ask)
 PAGE(read)
+PAGE(film)
+PAGE(film_read)
 PAGE(find)
 PAGE(reckoners)
 PAGE(reckon)

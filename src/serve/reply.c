@@ -177,6 +177,8 @@ error_title(unsigned status)
 	case MHD_HTTP_URI_TOO_LONG:
 	case MHD_HTTP_REQUEST_HEADER_FIELDS_TOO_LARGE:
 		return "That is too long";
+	case MHD_HTTP_SERVICE_UNAVAILABLE:
+		return "Busy just now";
 	default:
 		return "Something went wrong here";
 	}

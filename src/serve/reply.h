@@ -28,9 +28,10 @@ struct reply {
 	const char *type;
 	char etag[24];	   /* with quotes; "" for none */
 	const char *allow; /* 405: the methods that would do */
-	unsigned retry_s;  /* 429: when to come again; 0 for any other */
+	unsigned retry_s;  /* 429, 503: when to come again; 0 for any other */
 	char given[GUARD_TOKEN_SIZE]; /* the cookie that reply_give_cookie keeps
 				       */
+	bool plays;	    /* the page plays a film that the browser holds */
 	const char *cookie; /* the browser's from now on; "" takes it away */
 	struct lw_err err;  /* what went wrong while building it */
 };

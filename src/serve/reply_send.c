@@ -74,13 +74,18 @@ add_last_resort(struct buf *out, const struct lw_err *err)
 	    out, "</p>\n<p><a href=\"/\">First page</a></p>\n</body></html>\n");
 }
 
+#define POLICY                                                     \
+	"default-src 'self'; object-src 'none'; base-uri 'none'; " \
+	"form-action 'self'; frame-ancestors 'none'"
+
+/* A film that was chosen has no other address than one of scheme blob, which
+ * only a script of ours can make. */
+static const char film_policy[] = POLICY "; media-src 'self' blob:";
+
 static const struct {
 	const char *name;
 	const char *value;
 } common[] = {
-    {"Content-Security-Policy",
-	"default-src 'self'; object-src 'none'; base-uri 'none'; "
-	"form-action 'self'; frame-ancestors 'none'"},
     {"X-Content-Type-Options", "nosniff"},
     /* To other sites it sends as little as no-referrer: nothing. With that one,
      * browsers send "Origin: null" with the forms of our own pages, and POST
@@ -111,7 +116,8 @@ add_headers(struct MHD_Response *response, const struct reply *reply,
 {
 	char retry[16];
 	size_t i;
-	bool good = true;
+	bool good = MHD_add_response_header(response, "Content-Security-Policy",
+			reply->plays ? film_policy : POLICY) == MHD_YES;
 
 	for (i = 0; i < sizeof common / sizeof common[0]; i++)
 		good &= MHD_add_response_header(response, common[i].name,

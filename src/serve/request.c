@@ -48,6 +48,8 @@ request_free(struct request *request)
 {
 	if (request == NULL)
 		return;
+	if (request->is_long)
+		request->server->long_bodies--;
 	form_clear(&request->query);
 	form_clear(&request->body);
 	buf_clear(&request->content);
@@ -287,6 +289,26 @@ request_most(const struct request *request)
 				      : FORM_BYTES_MAX;
 }
 
+/* Keep a part of the body. Only few long ones are kept at once, whatever
+ * the number of connections. */
+static void
+keep(struct request *request, const char *data, size_t length)
+{
+	if (request->received > FORM_BYTES_MAX && !request->is_long) {
+		if (request->server->long_bodies >= REQUEST_LONG_MAX) {
+			buf_clear(&request->content);
+			refuse(request, MHD_HTTP_SERVICE_UNAVAILABLE,
+			    "several recordings are being read just now; send "
+			    "yours again in a few seconds");
+			return;
+		}
+		request->is_long = true;
+		request->server->long_bodies++;
+		request->content.cap = request_most(request);
+	}
+	buf_add_n(&request->content, data, length);
+}
+
 bool
 request_add(struct request *request, const char *data, size_t length)
 {
@@ -299,7 +321,7 @@ request_add(struct request *request, const char *data, size_t length)
 	if (request->received > request_most(request))
 		buf_clear(&request->content);
 	else if (request->refused == 0 && request->away == AWAY_NO)
-		buf_add_n(&request->content, data, length);
+		keep(request, data, length);
 	return true;
 }
 
@@ -324,12 +346,16 @@ check_body(struct request *request)
 		    request_most(request) / 1024,
 		    request_most(request) == FORM_BYTES_MAX
 			? "; send it in parts"
+		    : request_most(request) > FORM_BYTES_MAX
+			? "; send a shorter recording, or read it with "
+			  "`lampwright watch`"
 			: "");
 		refuse(request, MHD_HTTP_CONTENT_TOO_LARGE, request->err.text);
 	} else if (content->status != LW_OK) {
 		err_no_memory(&request->err);
 		refuse_failure(request);
-	} else if (form_read(&request->body, buf_text(content), content->length,
+	} else if (form_read_most(&request->body, buf_text(content),
+		       content->length, request_most(request),
 		       &request->err) != LW_OK) {
 		refuse(request, reply_status_of(request->err.code),
 		    request->err.text);
@@ -380,6 +406,8 @@ request_answer(struct request *request, struct reply *reply)
 		return;
 	}
 	reply_error(reply, request->refused, request->refusal);
+	if (request->refused == MHD_HTTP_SERVICE_UNAVAILABLE)
+		reply->retry_s = 5;
 	if (request->refused == MHD_HTTP_METHOD_NOT_ALLOWED)
 		reply->allow = request->allow;
 	if (request->method == METHOD_POST && request->page != NULL) {

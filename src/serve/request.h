@@ -23,8 +23,11 @@ enum method {
 	METHOD_POST = 2
 };
 
-/* The most of a body that is read, kept or not, before hanging up. */
-#define REQUEST_DRAIN_MAX (1u << 20)
+/* The most of a body that is read, kept or not, before hanging up; more than
+ * any page takes. */
+#define REQUEST_DRAIN_MAX (2u << 20)
+/* Bodies longer than FORM_BYTES_MAX that are kept at the same time. */
+#define REQUEST_LONG_MAX 4
 /* The longest that a body may take, in seconds. */
 #define REQUEST_BODY_S 60
 
@@ -60,6 +63,7 @@ struct request {
 	int64_t begun_s;
 	size_t received;
 	struct buf content;
+	bool is_long; /* it is one of the few that hold a long body */
 	const struct route *route;
 	enum away away;
 	unsigned refused;    /* the status to refuse it with, or 0 */

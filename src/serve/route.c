@@ -9,9 +9,10 @@ typedef void page(const struct request *request, struct reply *reply);
 
 /* How long a form may be, in bytes. */
 enum {
-	TOUCH = 1024,	       /* a token and a number, or little more */
-	LINES = 16 * 1024,     /* some short fields, or a page to go back to */
-	WORDS = FORM_BYTES_MAX /* what somebody has to say */
+	TOUCH = 1024,		/* a token and a number, or little more */
+	LINES = 16 * 1024,	/* some short fields, or a page to go back to */
+	WORDS = FORM_BYTES_MAX, /* what somebody has to say */
+	SERIES = 1024 * 1024	/* a recording of a lamp */
 };
 
 /* A segment "*" stands for any one. The first match counts. */
@@ -26,6 +27,7 @@ static const struct route routes[] = {
     {"/", page_home, NULL, 0},
     {"/ask", page_ask, NULL, 0},
     {"/read", page_read, NULL, 0},
+    {"/film", page_film, page_film_read, SERIES},
     {"/find", page_find, NULL, 0},
     {"/reckon", page_reckoners, NULL, 0},
     {"/reckon/*", page_reckon, NULL, 0},

@@ -21,6 +21,7 @@ struct server {
 	char secret[GUARD_TOKEN_SIZE];
 	char assets[17]; /* names this build's assets in their addresses */
 	struct fill_source templates;
+	unsigned long_bodies; /* that are being collected or answered */
 };
 
 #endif

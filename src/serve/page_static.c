@@ -20,6 +20,7 @@ static const struct {
 	"text/javascript; charset=utf-8"},
     {"follow.js", "web/static/follow.js", "text/javascript; charset=utf-8"},
     {"lamp.svg", "web/static/lamp.svg", "image/svg+xml"},
+    {"tap.js", "web/static/tap.js", "text/javascript; charset=utf-8"},
 };
 
 #define FILE_COUNT (sizeof files / sizeof files[0])

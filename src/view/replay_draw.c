@@ -152,7 +152,7 @@ void
 replay_put_stage(struct view *view, json_t *object, const struct replay *replay)
 {
 	json_t *stage = view_object(view, object, "stage");
-	json_t *list = view_list(view, stage, "lamps");
+	json_t *list = view_list(view, stage, "spots");
 	bool big = replay->count <= BIG_MOST;
 	int cell = big ? BIG_CELL : SMALL_CELL;
 	int high = cell + (replay->lamps[0].title != NULL ? NAME_HIGH : 0);

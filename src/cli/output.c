@@ -109,7 +109,9 @@ cli_code(enum lw_status status)
 static void
 complain(const struct lw_err *err)
 {
-	if (err->file[0] != '\0' && err->line > 0)
+	if (err->file[0] != '\0' && err->line > 0 && err->column == 0)
+		cli_say("%s:%u: %s", err->file, err->line, err->text);
+	else if (err->file[0] != '\0' && err->line > 0)
 		cli_say("%s:%u:%u: %s", err->file, err->line, err->column,
 		    err->text);
 	else if (err->file[0] != '\0')

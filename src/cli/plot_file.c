@@ -1,5 +1,5 @@
-/* Writes a plot as an SVG file, whole or not at all. What is in the picture
- * is left to view and to web/plot.html. */
+/* Writes a picture as an SVG file, whole or not at all. What is in it is left
+ * to view, and to web/plot.html and web/timeline.html. */
 #include "cli/plot_file.h"
 
 #include "base/err.h"
@@ -20,7 +20,7 @@ static enum lw_status
 fail(struct lw_err *err, const char *path)
 {
 	return err_set(err, LW_FAILED,
-	    "cannot write the plot to %.200s: %s; the folder must exist and "
+	    "cannot write the picture to %.200s: %s; the folder must exist and "
 	    "allow writing",
 	    path, strerror(errno));
 }
@@ -118,8 +118,11 @@ put(const char *path, const struct buf *picture, struct lw_err *err)
 	return status;
 }
 
-enum lw_status
-plot_file_write(const char *path, const struct lw_doc *doc, struct lw_err *err)
+/* Fill a template that is a whole picture, and write it. `needs` is said where
+ * it is empty. */
+static enum lw_status
+write_picture(const char *path, const char *name, const char *needs,
+    const struct lw_doc *doc, struct lw_err *err)
 {
 	const struct fill_source from = {
 	    .table = program_assets, .prefix = "web/", .suffix = ".html"};
@@ -127,16 +130,29 @@ plot_file_write(const char *path, const struct lw_doc *doc, struct lw_err *err)
 	struct buf picture;
 
 	buf_init(&picture, PICTURE_MAX);
-	status = fill_template(&picture, &from, FILL_HTML, "plot", doc, err);
+	status = fill_template(&picture, &from, FILL_HTML, name, doc, err);
 	if (status == LW_OK && picture.length == 0)
 		status = err_set(err, LW_BAD_INPUT,
-		    "there is no curve to write to %.200s; it needs the values "
-		    "of one",
-		    path);
+		    "there is nothing to draw in %.200s; it needs %s", path,
+		    needs);
 	else if (status == LW_OK && strcmp(path, "-") == 0)
 		fwrite(buf_text(&picture), 1, picture.length, stdout);
 	else if (status == LW_OK)
 		status = put(path, &picture, err);
 	buf_clear(&picture);
 	return status;
+}
+
+enum lw_status
+plot_file_write(const char *path, const struct lw_doc *doc, struct lw_err *err)
+{
+	return write_picture(path, "plot", "the values of a curve", doc, err);
+}
+
+enum lw_status
+timeline_file_write(
+    const char *path, const struct lw_doc *doc, struct lw_err *err)
+{
+	return write_picture(
+	    path, "timeline", "a recording of light and dark", doc, err);
 }

@@ -1,4 +1,4 @@
-/* A document's plot as a picture in a file. */
+/* A document's plot or timeline as a picture in a file. */
 #ifndef CLI_PLOT_FILE_H
 #define CLI_PLOT_FILE_H
 
@@ -12,6 +12,10 @@
  * plot. LW_FAILED: it cannot be written.
  */
 enum lw_status plot_file_write(
+    const char *path, const struct lw_doc *doc, struct lw_err *err);
+
+/* The same for the `timeline` of a document. */
+enum lw_status timeline_file_write(
     const char *path, const struct lw_doc *doc, struct lw_err *err);
 
 #endif

@@ -93,8 +93,7 @@ lw_recording_close(struct lw_recording *recording)
 	free(recording);
 }
 
-/* --- rows -----------------------------------------------------------------
- */
+/* --- rows ---------------------------------------------------------------- */
 
 static enum lw_status
 beyond(const struct line *line, size_t cell, const char *what, const char *most,
@@ -209,8 +208,7 @@ take_row(
 	    &recording->rows, seconds, levels, line->number, err);
 }
 
-/* --- lines ----------------------------------------------------------------
- */
+/* --- lines --------------------------------------------------------------- */
 
 /* A comment just above the first row may be the header. */
 static bool
@@ -398,8 +396,7 @@ end_line(struct lw_recording *recording, struct lw_err *err)
 	return status;
 }
 
-/* --- bytes ----------------------------------------------------------------
- */
+/* --- bytes --------------------------------------------------------------- */
 
 static enum lw_status
 no_text(const struct lw_recording *recording, unsigned char byte,

@@ -90,8 +90,7 @@ find_unit(const char *name)
 	return NULL;
 }
 
-/* --- one heading ----------------------------------------------------------
- */
+/* --- one heading --------------------------------------------------------- */
 
 /* Small letters; what is no letter, digit or beyond ASCII parts words. */
 static void
@@ -163,8 +162,7 @@ is_time(const struct heading *heading)
 	return unit != NULL ? 1 : 0;
 }
 
-/* --- the header -----------------------------------------------------------
- */
+/* --- the header ---------------------------------------------------------- */
 
 /* The column that is the time; the count of columns where none is. */
 static size_t

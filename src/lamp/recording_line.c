@@ -22,8 +22,7 @@ is_digit(char c)
 	return c >= '0' && c <= '9';
 }
 
-/* --- cells ----------------------------------------------------------------
- */
+/* --- cells --------------------------------------------------------------- */
 
 /* Commas beside spaces: "0.04, 12.5" is parted by commas, "0,04 12,5" by
  * spaces. */
@@ -177,8 +176,7 @@ recording_show(char shown[static RECORDING_SHOWN_SIZE], const struct cell *cell)
 	return shown;
 }
 
-/* --- numbers --------------------------------------------------------------
- */
+/* --- numbers ------------------------------------------------------------- */
 
 /* A comma between digits, where commas do not part cells. */
 static bool

@@ -26,8 +26,7 @@ recording_rows_free(struct rows *rows)
 	free(rows->levels);
 }
 
-/* --- keeping --------------------------------------------------------------
- */
+/* --- keeping ------------------------------------------------------------- */
 
 static enum lw_status
 grow(struct rows *rows, struct lw_err *err)
@@ -194,8 +193,7 @@ recording_row(struct rows *rows, double seconds, const double *levels,
 	return keep(rows, seconds, levels, err);
 }
 
-/* --- order ----------------------------------------------------------------
- */
+/* --- order --------------------------------------------------------------- */
 
 /* A stable merge sort of `order` by time, bottom up, with room in `spare`. */
 static void
@@ -336,8 +334,7 @@ join_repeated(struct rows *rows, struct remarks *remarks)
 				: "");
 }
 
-/* --- the end --------------------------------------------------------------
- */
+/* --- the end ------------------------------------------------------------- */
 
 static void
 remark_length(const struct rows *rows, struct remarks *remarks)

@@ -1,6 +1,5 @@
-/* Light and dark from levels: tries how large the swing may be, follows the
- * levels through drift, and says whether two levels stand out at all. What
- * the runs mean is left to the decoder. */
+/* Light and dark from levels: takes out ripple, and says whether two levels
+ * stand out of the noise at all. What the runs mean is left to the decoder. */
 #include "lamp/segment.h"
 
 #include "base/arena.h"
@@ -9,10 +8,17 @@
 #include <math.h>
 #include <string.h>
 
-enum { SWINGS = 6, ROUNDS = 3, DRIFTS = 6 };
-
-/* How much better than one level two have to be, in nats. */
+/* How much better than one level two have to be, and what a ripple that is
+ * taken away has to save, in nats. */
 #define STANDS_OUT 14.0
+#define RIPPLE 14.0
+#define EVEN 2.5
+
+/* What a change is of the swing, at least, on the whole. */
+#define SHARP 0.55
+
+/* No bins wider than this without a ripple: a pulse of 32 ms is seen. */
+#define BIN_S 0.004
 
 /* Room for the work on a series. */
 static enum lw_status
@@ -29,220 +35,6 @@ make_room(struct segment_room *room, struct lw_arena *arena, size_t count,
 	    room->swing == NULL || room->kept == NULL || room->spare == NULL)
 		return err_no_memory(err);
 	return LW_OK;
-}
-
-static double
-middle_of_three(double a, double b, double c)
-{
-	double low = a < b ? a : b, high = a < b ? b : a;
-
-	return c < low ? low : c > high ? high : c;
-}
-
-/* From the lowest to the highest, without what one sample alone reaches. */
-static double
-find_range(const struct segment_series *series)
-{
-	const double *y = series->levels;
-	double low, high;
-	size_t i;
-
-	if (series->count < 3)
-		return series->count < 2 ? 0 : fabs(y[1] - y[0]);
-	low = high = middle_of_three(y[0], y[1], y[2]);
-	for (i = 2; i + 1 < series->count; i++) {
-		double m = middle_of_three(y[i - 1], y[i], y[i + 1]);
-
-		low = m < low ? m : low;
-		high = m > high ? m : high;
-	}
-	return high - low;
-}
-
-/* The noise of one sample: from what differs between neighbours, the smaller
- * half of it, so that edges do not count. */
-static double
-find_noise(const struct segment_series *series, double *spare)
-{
-	size_t i, n = series->count - 1;
-
-	for (i = 0; i < n; i++)
-		spare[i] = fabs(series->levels[i + 1] - series->levels[i]);
-	/* 0.4 of |N(0, 2)| lie below 0.5244 * sqrt(2). */
-	return segment_rank(spare, n, n * 2 / 5) / 0.7416;
-}
-
-/* What the changes of a path cost. */
-static double
-cost_of_changes(
-    const struct segment_series *series, const unsigned char *states)
-{
-	double cost = 0;
-	size_t i;
-
-	for (i = 1; i < series->count; i++)
-		if (states[i] != states[i - 1])
-			cost += segment_cost(
-			    series->seconds[i] - series->seconds[i - 1],
-			    series->step_s);
-	return cost;
-}
-
-/* Spreads about the levels that were followed, odd samples cut. */
-static void
-find_spreads(struct segment_model *model, const struct segment_room *room,
-    const unsigned char *states, const struct segment_series *series,
-    double least)
-{
-	double sum[2] = {0}, many[2] = {0}, whole;
-	size_t i;
-	int x;
-
-	for (i = 0; i < series->count; i++) {
-		double off, most;
-
-		x = states[i];
-		off = series->levels[i] - room->base[i] -
-		      (x ? room->swing[i] : 0);
-		most = 3.3 * model->spread[x];
-		off = fabs(off) < most ? off : most;
-		sum[x] += off * off;
-		many[x]++;
-	}
-	whole = (sum[0] + sum[1]) / (many[0] + many[1]);
-	for (x = 0; x < 2; x++) {
-		/* Few samples: as the others. */
-		double spread = sqrt((sum[x] + 6 * whole) / (many[x] + 6));
-
-		model->spread[x] = spread > least ? spread : least;
-	}
-}
-
-/* The swing that the levels were followed to, on the whole. */
-static double
-mean_swing(const struct segment_room *room, size_t count)
-{
-	double sum = 0;
-	size_t i;
-
-	for (i = 0; i < count; i++)
-		sum += room->swing[i];
-	return sum / (double)count;
-}
-
-/* Fit drift and spreads to given states; returns what all costs. */
-static double
-fit(struct segment_model *model, const struct segment_room *room,
-    const unsigned char *states, const struct segment_series *series,
-    double least)
-{
-	static const double drifts[DRIFTS] = {1e-6, 1e-3, 1e-2, 5e-2, 0.25, 1};
-	double best = INFINITY;
-	struct segment_model found = *model;
-	int d, round;
-
-	for (d = 0; d < DRIFTS; d++) {
-		struct segment_model tried = *model;
-		double cost = 0;
-
-		for (round = 0; round < 2; round++) {
-			double unit = tried.swing * tried.swing;
-
-			tried.drift = drifts[d] * unit;
-			tried.swing_drift = drifts[d] * unit / 10;
-			cost = segment_follow(room, states, series, &tried);
-			find_spreads(&tried, room, states, series, least);
-		}
-		cost = segment_follow(room, states, series, &tried);
-		if (cost < best) {
-			best = cost;
-			found = tried;
-		}
-	}
-	*model = found;
-	segment_follow(room, states, series, model);
-	return best + cost_of_changes(series, states);
-}
-
-/* What one level costs, however it drifts. */
-static double
-cost_of_one(const struct segment_room *room,
-    const struct segment_series *series, double noise, double range,
-    double least)
-{
-	struct segment_model model = {.swing = range, .spread = {noise, noise}};
-
-	memset(room->states, 0, series->count);
-	return fit(&model, room, room->states, series, least);
-}
-
-/* Better states by the levels before and after; false where nothing moved. */
-static bool
-look_again(const struct segment_room *room, const struct segment_series *series,
-    const struct segment_model *model)
-{
-	double *bright = room->kept, *costs = room->spare;
-	size_t i;
-
-	memcpy(room->best, room->states, series->count);
-	costs[0] = 0;
-	for (i = 0; i < series->count; i++) {
-		bright[i] = room->base[i] + room->swing[i];
-		if (i > 0)
-			costs[i] = segment_cost(
-			    series->seconds[i] - series->seconds[i - 1],
-			    series->step_s);
-	}
-	segment_viterbi(room->states, series->levels, series->count, room->base,
-	    bright, model->spread, costs);
-	return memcmp(room->best, room->states, series->count) != 0;
-}
-
-/* The best reading as two levels: left in room->states and the model. */
-static double
-find_two(struct segment_model *model, const struct segment_room *room,
-    const struct segment_series *series, double noise, double range,
-    double least)
-{
-	double best = INFINITY;
-	struct segment_model found = {0};
-	int s, round;
-
-	for (s = 0; s < SWINGS; s++) {
-		double swing = range * pow(0.63, s);
-		double spread = noise > swing / 10 ? noise : swing / 10;
-		struct segment_model tried = {.swing = swing,
-		    .spread = {spread, spread},
-		    .drift = 0.1 * swing * swing,
-		    .swing_drift = 0.01 * swing * swing};
-		double cost;
-
-		segment_track(room->states, series, &tried);
-		cost = fit(&tried, room, room->states, series, least);
-		tried.swing = mean_swing(room, series->count);
-		if (cost < best && tried.swing > 0) {
-			best = cost;
-			found = tried;
-			memcpy(room->best, room->states, series->count);
-		}
-	}
-	*model = found;
-	memcpy(room->states, room->best, series->count);
-	if (!(model->swing > 0))
-		return INFINITY;
-	best = fit(model, room, room->states, series, least);
-	for (round = 0; round < ROUNDS; round++) {
-		if (!look_again(room, series, model))
-			break;
-		best = fit(model, room, room->states, series, least);
-	}
-	return best;
-}
-
-static bool
-changes(const unsigned char *states, size_t count)
-{
-	return memchr(states, 1 - states[0], count) != NULL;
 }
 
 /* Levels while dark and while lit, and whether they drift. */
@@ -292,6 +84,226 @@ one_run(struct lamp_runs *runs, struct lw_arena *arena, const double *seconds,
 	return LW_OK;
 }
 
+/* Bins, where the series is sampled faster than is of use: whole periods of
+ * a ripple, or of a fixed width. */
+static enum lw_status
+use_bins(struct segment_series *series, double *ripple_hz,
+    struct lw_arena *arena, double *spare, struct lw_err *err)
+{
+	struct segment_series whole = *series;
+	double wide_s = BIN_S;
+
+	*ripple_hz = segment_ripple(&whole, arena, spare, err);
+	if (*ripple_hz < 0)
+		return LW_NO_MEMORY;
+	if (*ripple_hz > 0)
+		wide_s = ceil(BIN_S * *ripple_hz) / *ripple_hz;
+	else if (whole.step_s > BIN_S / 2)
+		return LW_OK;
+	return segment_bins(series, arena, &whole, wide_s, err);
+}
+
+/* What is left of the levels without what room says. */
+static void
+take_rest(double *rest, const struct segment_room *room,
+    const struct segment_series *series)
+{
+	size_t i;
+
+	for (i = 0; i < series->count; i++)
+		rest[i] = series->levels[i] - room->base[i] -
+			  (room->states[i] ? room->swing[i] : 0);
+}
+
+/* A series without a wave in what room leaves of it. LW_UNDECIDED: there is
+ * none. */
+static enum lw_status
+without_beat(struct segment_series *clean, double *hertz,
+    struct lw_arena *arena, const struct segment_room *room,
+    const struct segment_series *series, struct lw_err *err)
+{
+	double *levels = arena_array(arena, series->count, sizeof *levels);
+
+	if (levels == NULL)
+		return err_no_memory(err);
+	*clean = *series;
+	clean->levels = levels;
+	memcpy(levels, series->levels, series->count * sizeof *levels);
+	take_rest(room->spare, room, series);
+	*hertz = segment_beat(levels, series, room->spare, arena, err);
+	return *hertz > 0 ? LW_OK : *hertz < 0 ? LW_NO_MEMORY : LW_UNDECIDED;
+}
+
+/* A reading of the series as two levels. */
+struct reading {
+	struct segment_series series; /* without the ripple */
+	struct segment_model model;
+	double cost;
+	double ripple_hz;
+	unsigned char *states;
+};
+
+static void
+keep(struct reading *reading, const struct segment_room *room)
+{
+	memcpy(reading->states, room->states, reading->series.count);
+}
+
+static void
+show(const struct segment_room *room, const struct reading *reading)
+{
+	memcpy(room->states, reading->states, reading->series.count);
+	segment_follow(room, &reading->series, &reading->model);
+}
+
+/* How many changes there are, and how sharp they are on the whole: what
+ * differs from just before to just after, over the swing. */
+static size_t
+count_changes(double *sharp, const struct segment_room *room,
+    const struct segment_series *series)
+{
+	size_t i, changes = 0, last = 0;
+
+	*sharp = 0;
+	for (i = 1; i < series->count; i++) {
+		double before, after, jump;
+		size_t next = i + 1;
+
+		if (room->states[i] == room->states[i - 1])
+			continue;
+		before = series->levels[i - 1];
+		if (i - 1 > last)
+			before = (before + series->levels[i - 2]) / 2;
+		after = series->levels[i];
+		if (next < series->count &&
+		    room->states[next] == room->states[i])
+			after = (after + series->levels[next]) / 2;
+		jump = (after - before) / room->swing[i];
+		if (room->states[i] == 0)
+			jump = -jump;
+		*sharp += jump > 1 ? 1 : jump;
+		changes++;
+		last = i;
+	}
+	if (changes > 0)
+		*sharp /= (double)changes;
+	return changes;
+}
+
+/* What the changes of a lamp that flashes evenly cost too much, against a
+ * wave: there they are no surprise. */
+static double
+discount(const unsigned char *states, size_t count)
+{
+	size_t i, changes = 0;
+
+	for (i = 1; i < count; i++)
+		changes += states[i] != states[i - 1];
+	return EVEN * (double)changes;
+}
+
+/* Read a series as two levels after a wave was taken off it; keep that where
+ * it is better. The wave is looked for in what room leaves of `series`. */
+static enum lw_status
+try_without_beat(struct reading *best, struct segment_room *room,
+    struct lw_arena *arena, const struct segment_series *series,
+    const struct segment_scale *scale, struct lw_err *err)
+{
+	struct segment_scale measured;
+	struct reading tried;
+	enum lw_status status;
+
+	status = without_beat(
+	    &tried.series, &tried.ripple_hz, arena, room, series, err);
+	if (status != LW_OK)
+		return status == LW_UNDECIDED ? LW_OK : status;
+	segment_measure(&measured, &tried.series, room->spare);
+	measured.least = scale->least;
+	tried.cost =
+	    segment_fit_two(&tried.model, room, &tried.series, &measured) +
+	    RIPPLE;
+	tried.states = best->states;
+	if (tried.cost - discount(room->states, series->count) <
+	    best->cost - discount(best->states, series->count)) {
+		*best = tried;
+		keep(best, room);
+	}
+	return LW_OK;
+}
+
+/* The best reading as two levels, with a ripple or without. */
+static enum lw_status
+read_two(struct reading *best, struct segment_room *room,
+    struct lw_arena *arena, const struct segment_series *series,
+    const struct segment_series *steady, const struct segment_scale *scale,
+    struct lw_err *err)
+{
+	struct segment_model model;
+	enum lw_status status;
+
+	best->series = *series;
+	best->ripple_hz = 0;
+	best->states = arena_alloc(arena, series->count);
+	if (best->states == NULL)
+		return err_no_memory(err);
+	best->cost = segment_fit_two(&best->model, room, series, scale);
+	keep(best, room);
+	status = try_without_beat(best, room, arena, series, scale, err);
+	if (status == LW_OK && steady != NULL) {
+		segment_fit_two(&model, room, steady, scale);
+		status =
+		    try_without_beat(best, room, arena, series, scale, err);
+	}
+	if (status == LW_OK)
+		show(room, best);
+	return status;
+}
+
+/* Whether two levels explain the series, with or without a ripple, better
+ * than one does. LW_UNDECIDED: they do not. */
+static enum lw_status
+decide(struct reading *best, struct segment_room *room, struct lw_arena *arena,
+    const struct segment_series *series, struct lw_err *err)
+{
+	struct segment_series clean;
+	struct segment_scale scale;
+	struct segment_model model;
+	double one, still, wave = INFINITY, hertz, sharp;
+	enum lw_status status;
+	size_t changes;
+
+	segment_measure(&scale, series, room->spare);
+	if (!(scale.range > 0))
+		return LW_UNDECIDED;
+	one = segment_fit_one(&model, room, series, &scale);
+	status = without_beat(&clean, &hertz, arena, room, series, err);
+	if (status == LW_NO_MEMORY)
+		return status;
+	if (status == LW_OK)
+		wave = segment_fit_one(&model, room, &clean, &scale) + RIPPLE;
+	status = read_two(best, room, arena, series,
+	    status == LW_OK ? &clean : NULL, &scale, err);
+	if (status != LW_OK)
+		return status;
+	model = best->model;
+	still = segment_fit_none(&model, room, series, &scale);
+	one = still < one ? still : one;
+	if (best->ripple_hz > 0) {
+		model = best->model;
+		still = segment_fit_none(&model, room, &best->series, &scale) +
+			RIPPLE;
+		one = still < one ? still : one;
+	}
+	show(room, best);
+	changes = count_changes(&sharp, room, &best->series);
+	if (changes == 0 || sharp < SHARP || best->cost > one - STANDS_OUT)
+		return LW_UNDECIDED;
+	return best->cost - discount(best->states, series->count) >
+		       wave - STANDS_OUT
+		   ? LW_UNDECIDED
+		   : LW_OK;
+}
+
 enum lw_status
 segment_light(struct lamp_runs *runs, struct lw_arena *arena,
     const double *seconds, const double *levels, size_t count,
@@ -299,28 +311,31 @@ segment_light(struct lamp_runs *runs, struct lw_arena *arena,
 {
 	struct segment_series series = {seconds, levels, count, 0, 0, false};
 	struct segment_room room;
-	struct segment_model model;
-	double noise, range, least, one, two;
+	struct reading best;
 	enum lw_status status;
+	double *spare;
 
 	memset(runs, 0, sizeof *runs);
-	status = make_room(&room, arena, count, err);
-	if (status != LW_OK)
-		return status;
-	segment_steps(&series, room.spare);
+	spare = arena_array(arena, count, sizeof *spare);
+	if (spare == NULL)
+		return err_no_memory(err);
+	segment_steps(&series, spare);
 	runs->step_s = series.step_s;
 	runs->lost = series.lost;
-	range = find_range(&series);
-	if (count < 3 || !(range > 0))
+	if (count < 3)
 		return one_run(runs, arena, seconds, levels, count, err);
-	noise = find_noise(&series, room.spare);
-	least = range / 300;
-	noise = noise > least ? noise : least;
-	one = cost_of_one(&room, &series, noise, range, least);
-	two = find_two(&model, &room, &series, noise, range, least);
-	if (!(two < one - STANDS_OUT) || !changes(room.states, count))
+	status = use_bins(&series, &runs->ripple_hz, arena, spare, err);
+	if (status == LW_OK)
+		status = make_room(&room, arena, series.count, err);
+	if (status == LW_OK && series.count >= 3)
+		status = decide(&best, &room, arena, &series, err);
+	if (status == LW_UNDECIDED || series.count < 3)
 		return one_run(runs, arena, seconds, levels, count, err);
-	sum_up(runs, &room, &series, &model);
-	return segment_runs(runs, arena, &room, &series, &model, seconds[0],
-	    seconds[count - 1], err);
+	if (status != LW_OK)
+		return status;
+	if (best.ripple_hz > 0)
+		runs->ripple_hz = best.ripple_hz;
+	sum_up(runs, &room, &best.series, &best.model);
+	return segment_runs(runs, arena, &room, &best.series, &best.model,
+	    seconds[0], seconds[count - 1], err);
 }

@@ -42,6 +42,20 @@ void segment_steps(struct segment_series *series, double *spare);
 /* The item of a rank, from 0; the order of the items is lost. */
 double segment_rank(double *items, size_t count, size_t rank);
 
+/* The frequency of a ripple that is too fast for the eye, or 0; below 0:
+ * memory has run out. `spare` holds count items. */
+double segment_ripple(const struct segment_series *series,
+    struct lw_arena *arena, double *spare, struct lw_err *err);
+
+/* Means over bins of a width, as a series of its own. */
+enum lw_status segment_bins(struct segment_series *bins, struct lw_arena *arena,
+    const struct segment_series *series, double wide_s, struct lw_err *err);
+
+/* Find a wave in what is left of the levels (`rest`), and take it off them.
+ * Returns its frequency; 0: there is none; below 0: memory has run out. */
+double segment_beat(double *levels, const struct segment_series *series,
+    const double *rest, struct lw_arena *arena, struct lw_err *err);
+
 /* What a change from dark to light or back costs over a time, in nats. */
 double segment_cost(double seconds, double step_s);
 
@@ -61,12 +75,39 @@ double segment_viterbi(unsigned char *states, const double *levels,
 double segment_track(unsigned char *states, const struct segment_series *series,
     const struct segment_model *model);
 
-/* Follow the levels through known states, forwards alone (room NULL) or
- * forwards and back; room->base and swing are set then. Returns what the
- * samples cost. */
+/* Follow the levels through room->states, forwards and back: sets room->base
+ * and room->swing. Returns what the samples cost. */
 double segment_follow(const struct segment_room *room,
-    const unsigned char *states, const struct segment_series *series,
-    const struct segment_model *model);
+    const struct segment_series *series, const struct segment_model *model);
+
+/* How large things are in a series. */
+struct segment_scale {
+	double range;
+	double noise; /* of one sample */
+	double least; /* no noise is taken to be smaller */
+};
+
+/* At least 3 samples. `spare` holds count items. */
+void segment_measure(struct segment_scale *scale,
+    const struct segment_series *series, double *spare);
+
+/* Fit one level, or two, whose drift and spread are not known. Returns what
+ * the series costs then, in nats; room->states, base and swing say how. */
+double segment_fit_one(struct segment_model *model,
+    const struct segment_room *room, const struct segment_series *series,
+    const struct segment_scale *scale);
+double segment_fit_two(struct segment_model *model,
+    const struct segment_room *room, const struct segment_series *series,
+    const struct segment_scale *scale);
+
+/* Fit one level that drifts as a model of two does. */
+double segment_fit_none(struct segment_model *model,
+    const struct segment_room *room, const struct segment_series *series,
+    const struct segment_scale *scale);
+
+/* Better states by the levels before and after; false where none moved. */
+bool segment_again(const struct segment_room *room,
+    const struct segment_series *series, const struct segment_model *model);
 
 /* Runs from states, their edges as well as they can be known. */
 enum lw_status segment_runs(struct lamp_runs *runs, struct lw_arena *arena,

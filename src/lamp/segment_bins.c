@@ -2,6 +2,9 @@
  * missing, and means over bins where it was sampled faster than is of use. */
 #include "lamp/segment.h"
 
+#include "base/arena.h"
+#include "base/err.h"
+
 #include <math.h>
 
 double
@@ -54,4 +57,73 @@ segment_steps(struct segment_series *series, double *spare)
 		if (spare[i] > 1.5 * series->step_s)
 			missing += floor(spare[i] / series->step_s + 0.5) - 1;
 	series->lost = missing / (missing + (double)series->count);
+}
+
+/* A bin that is being filled. */
+struct filling {
+	double from_s;
+	double area;
+	double covered_s;
+};
+
+static void
+fill(struct segment_series *bins, double *seconds, double *levels,
+    struct filling *filling, double wide_s)
+{
+	if (filling->covered_s > 0.5 * wide_s) {
+		seconds[bins->count] = filling->from_s + wide_s / 2;
+		levels[bins->count++] = filling->area / filling->covered_s;
+	}
+	filling->area = filling->covered_s = 0;
+}
+
+/* Levels run straight from sample to sample; across a hole they are not
+ * known. */
+enum lw_status
+segment_bins(struct segment_series *bins, struct lw_arena *arena,
+    const struct segment_series *series, double wide_s, struct lw_err *err)
+{
+	const double *t = series->seconds, *y = series->levels;
+	double whole = t[series->count - 1] - t[0];
+	double most = whole / wide_s + 2, hole = 2.5 * series->step_s;
+	struct filling filling = {t[0], 0, 0};
+	double *seconds, *levels;
+	size_t i, room = series->count;
+
+	room = most < (double)room ? (size_t)most : room;
+	seconds = arena_array(arena, room, sizeof *seconds);
+	levels = arena_array(arena, room, sizeof *levels);
+	if (seconds == NULL || levels == NULL)
+		return err_no_memory(err);
+	*bins = (struct segment_series){seconds, levels, 0, wide_s, 0, true};
+	for (i = 1; i < series->count; i++) {
+		double from = t[i - 1], gone = t[i] - from;
+		double slope = (y[i] - y[i - 1]) / gone, end;
+
+		while ((end = filling.from_s + wide_s) < t[i]) {
+			if (gone <= hole) {
+				filling.area +=
+				    (end - from) *
+				    (y[i - 1] +
+					slope * ((from + end) / 2 - t[i - 1]));
+				filling.covered_s += end - from;
+				from = end;
+			}
+			if (bins->count < room)
+				fill(bins, seconds, levels, &filling, wide_s);
+			filling.from_s = end;
+			if (gone > hole)
+				filling.from_s +=
+				    wide_s * floor((t[i] - end) / wide_s);
+		}
+		if (gone <= hole) {
+			filling.area +=
+			    (t[i] - from) *
+			    (y[i - 1] + slope * ((from + t[i]) / 2 - t[i - 1]));
+			filling.covered_s += t[i] - from;
+		}
+	}
+	if (bins->count < room)
+		fill(bins, seconds, levels, &filling, wide_s);
+	return LW_OK;
 }

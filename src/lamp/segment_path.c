@@ -212,16 +212,16 @@ go_back(const struct segment_room *room, const struct segment_series *series,
 }
 
 double
-segment_follow(const struct segment_room *room, const unsigned char *states,
+segment_follow(const struct segment_room *room,
     const struct segment_series *series, const struct segment_model *model)
 {
-	struct belief belief = begin(series, model, states[0]);
+	struct belief belief = begin(series, model, room->states[0]);
 	double cost = 0;
 	size_t i;
 
 	for (i = 0; i < series->count; i++) {
 		double off, wide;
-		int x = states[i];
+		int x = room->states[i];
 
 		if (i > 0)
 			age(&belief, model,
@@ -229,15 +229,12 @@ segment_follow(const struct segment_room *room, const unsigned char *states,
 		cost += weigh(&belief, series->levels[i], x, model->spread[x],
 		    &off, &wide);
 		update(&belief, x, off, wide);
-		if (room != NULL) {
-			room->base[i] = belief.base;
-			room->swing[i] = belief.swing;
-			room->kept[3 * i] = belief.base2;
-			room->kept[3 * i + 1] = belief.both;
-			room->kept[3 * i + 2] = belief.swing2;
-		}
+		room->base[i] = belief.base;
+		room->swing[i] = belief.swing;
+		room->kept[3 * i] = belief.base2;
+		room->kept[3 * i + 1] = belief.both;
+		room->kept[3 * i + 2] = belief.swing2;
 	}
-	if (room != NULL)
-		go_back(room, series, model);
+	go_back(room, series, model);
 	return cost;
 }

@@ -3,14 +3,14 @@
 . "$SRC/tests/lib.sh"
 export LAMPWRIGHT_BOOK="$SCRATCH/book.db"
 lw() { run "$LAMPWRIGHT" "$@"; }
-verbs="read find trace job rig setting reckon device teach note pack serve screen book"
+verbs="read tap watch find trace job rig setting reckon device teach note pack serve screen book"
 
 lw
 same "nothing shows the overview" 0 "$code"
 for verb in $verbs; do
 	has "the overview has $verb" "    $verb" "$out"
 done
-for later in tap watch plan; do
+for later in plan; do
 	lacks "the overview has no $later" "    $later" "$out"
 	lw "$later"
 	same "$later is not there" 2 "$code"

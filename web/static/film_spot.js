@@ -6,7 +6,8 @@
 
 	var CELL = 2;			/* pixels, each way */
 	var BYTES_MAX = 90e6, FRAMES_MAX = 8000, BLOCK = 64;
-	var SPOTS_MAX = 5;
+	var SPOTS_MAX = 5, TRIES_MAX = 24;	/* spots shown, and looked at */
+	var SCORE_MIN = 1;
 	var SWING_MIN = 4;		/* levels of 255 that a change has at least */
 	var BINS = 512, ZERO = 128;	/* of a histogram; levels may leave 0-255 */
 
@@ -85,9 +86,12 @@
 	 * picture has no contrast to see a gain by, it is a shift alone. */
 	Film.prototype.settle = function () {
 		var count = this.seconds.length, step = Math.max(1, Math.floor(this.cells / 600));
-		var every = Math.max(1, Math.floor(count / 60)), c, f, k, usual = [], values, list = [];
+		var every = Math.max(1, Math.floor(count / 60)), c, f, k, usual = [], values, self = this;
 		var gain = new Float32Array(count).fill(1), shift = new Float32Array(count);
-		var lone = new Float32Array(count), dark, bright, contrast;
+		var lone = new Float32Array(count), dark, bright, dark_usual, contrast, low;
+
+		function usually(one) { return one.level; }
+		function now(one) { return self.luma(f, one.cell); }
 
 		for (c = 0; c < this.cells; c += step) {
 			for (values = [], f = 0; f < count; f += every)
@@ -103,20 +107,19 @@
 		k = Math.floor(usual.length / 3);
 		dark = usual.slice(0, k);
 		bright = usual.slice(-k);
-		contrast = median(bright.map(function (u) { return u.level; })) - median(dark.map(function (u) { return u.level; }));
+		dark_usual = median(dark.map(usually));
+		contrast = median(bright.map(usually)) - dark_usual;
 		this.common.has_gain = contrast >= 50;
 		for (f = 0; f < count; f++) {
-			var self = this, of = function (u) { return self.luma(f, u.cell); };
-			lone[f] = median(usual.map(function (u) { return of(u) - u.level; }));
+			lone[f] = median(usual.map(function (u) { return self.luma(f, u.cell) - u.level; }));
 			if (!this.common.has_gain)
 				continue;
-			var low = median(dark.map(of)), low_usual = median(dark.map(function (u) { return u.level; }));
-			gain[f] = limit((median(bright.map(of)) - low) / contrast, .4, 2.5);
-			shift[f] = low - gain[f] * low_usual;
+			low = median(dark.map(now));
+			gain[f] = limit((median(bright.map(now)) - low) / contrast, .4, 2.5);
+			shift[f] = low - gain[f] * dark_usual;
 		}
 		if (!this.common.has_gain)
 			shift.set(lone);
-		list.length = 0;
 	};
 
 	Film.prototype.luma = function (frame, cell) {
@@ -305,9 +308,12 @@
 		return {patch: patch.length > 0 ? patch : [seed], lit: lit};
 	}
 
+	/* Those that flash as a whole, the best first. What moves through the
+	 * picture changes one cell after the other, and the patch as a whole by
+	 * and by: its cells score, and the patch does not. */
 	function pick(film, map) {
-		var worth = smooth(film, map.scores), best = 0, spots = [], c, seed, found;
-		while (spots.length < SPOTS_MAX) {
+		var worth = smooth(film, map.scores), best = 0, tries = 0, spots = [], c, seed, found, spot;
+		while (tries++ < TRIES_MAX) {
 			for (seed = 0, c = 1; c < film.cells; c++)
 				if (worth[c] > worth[seed])
 					seed = c;
@@ -319,12 +325,17 @@
 					seed = next;
 			});
 			found = grow(film, seed, map);
-			spots.push({cell: seed, patch: found.patch});
+			spot = {cell: seed, patch: found.patch, series: read(film, found.patch)};
+			spot.score = score(spot.series.levels);
+			if (flashes(spot.series) && spot.score >= SCORE_MIN)
+				spots.push(spot);
+			spot.score *= Math.min(spot.series.worth, 30);
 			found.lit.concat(seed).forEach(function (cell) {
 				film.around(cell, 2).forEach(function (next) { worth[next] = 0; });
 			});
 		}
-		return spots;
+		spots.sort(function (a, b) { return b.score - a.score; });
+		return spots.filter(function (one, i) { return i < SPOTS_MAX && one.score > .06 * spots[0].score; });
 	}
 
 	/* The level of a patch: of each colour, with and without what the whole
@@ -372,9 +383,11 @@
 		return count;
 	}
 
-	/* Whether a series is worth calling a lamp that flashes. */
+	/* Whether a series is worth calling a lamp that flashes. Noise cut in two
+	 * is worth 2.7 (both halves of a bell), and more where there are few
+	 * frames and the best of many cells was taken. */
 	function flashes(series) {
-		return series.swing >= SWING_MIN && series.worth >= 3.2;
+		return series.swing >= SWING_MIN && series.worth >= 3.2 + 14 / Math.sqrt(series.levels.length);
 	}
 
 	/*
@@ -389,8 +402,6 @@
 		function attempt(i) {
 			return score_cells(film, ways[i][0], ways[i][1], rest).then(function (map) {
 				var spots = pick(film, map);
-				spots.forEach(function (spot) { spot.series = read(film, spot.patch); });
-				spots = spots.filter(function (spot) { return flashes(spot.series); });
 				film.map = film.map || map;
 				if (spots.length > 0)
 					film.map = map;

@@ -204,7 +204,7 @@ put_key(struct draw *draw, json_t *object, double top)
 		bool used;
 		const char *text;
 	} items[] = {
-	    {"is_lit", !draw->timeline->taps, "lit"},
+	    {"is_lit", draw->has_lit, "lit"},
 	    {"is_level", draw->has_level, "level, as recorded"},
 	    {"is_tap", draw->has_tap, "a tap"},
 	    {"is_group", draw->has_numbers, "one group"},
@@ -268,7 +268,9 @@ add_lane_words(struct buf *buf, const struct timeline_row *row,
 		buf_printf(buf, ", pause of %s",
 		    timeline_seconds(text,
 			lane->marks[pause].to_s - lane->marks[pause].from_s));
-	if (lane->group_count == 0 && lane->mark_count == 1)
+	if (lane->steady)
+		buf_add(buf, " never changes");
+	else if (lane->group_count == 0 && lane->mark_count == 1)
 		buf_add(buf, lane->marks[0].on ? " lit" : " dark");
 	else if (lane->group_count == 0 && !lane->crowded)
 		buf_printf(buf, " %zu changes",
@@ -333,6 +335,10 @@ put_drawing(struct view *view, json_t *object, const struct timeline *timeline)
 	    timeline->taps ? "Timeline of the taps" : "Timeline of the light");
 	view_words(view, object, "shown", shown);
 	put_label(&draw, object, shown);
+	view_words(view, object, "key_fill",
+	    draw_fill(timeline->from->lamps[0].colour));
+	view_words(view, object, "key_colour",
+	    draw_colour(timeline->from->lamps[0].colour));
 	view_int(view, object, "width", DRAW_WIDTH);
 	draw_pixels(view, object, "left", DRAW_LEFT);
 	draw_pixels(view, object, "right", DRAW_RIGHT);

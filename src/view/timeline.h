@@ -61,6 +61,7 @@ struct timeline_lane {
 	size_t group_count;
 	bool crowded; /* more marks than can be drawn; none is there */
 	bool mended;  /* any of them is */
+	bool steady;  /* it never changed: lit or dark, that is not known */
 };
 
 struct timeline_row {

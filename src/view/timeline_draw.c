@@ -140,6 +140,7 @@ put_lit(struct draw *draw, json_t *list, const struct timeline_row *row,
 	view_words(draw->view, bar, "dashes", mark->mended ? "3 2" : "none");
 	view_words(draw->view, bar, "opacity", mark->mended ? "0.35" : "0.75");
 	put_bar(draw, bar, mark, x0, x1, top);
+	draw->has_lit = true;
 	draw->has_mended = draw->has_mended || mark->mended;
 	draw->has_open = draw->has_open || open;
 }
@@ -175,6 +176,8 @@ put_marks(struct draw *draw, json_t *object, const struct timeline_row *row,
 	for (i = 0; i < lane->mark_count; i++) {
 		const struct timeline_mark *mark = &lane->marks[i];
 
+		if (lane->steady)
+			continue;
 		if (!mark->on) {
 			put_dark(draw, dark, row, mark);
 		} else if (!draw->timeline->taps) {
@@ -373,6 +376,8 @@ remark_of(const struct timeline_row *row, const struct timeline_lane *lane)
 {
 	if (lane->crowded)
 		return "too quick to draw";
+	if (lane->steady)
+		return "never changes";
 	if (row->cut_start && row->cut_end)
 		return lane->mended ? "mended, not seen whole"
 				    : "not seen whole";

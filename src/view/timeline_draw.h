@@ -34,7 +34,8 @@ struct draw {
 	double px_per_s;
 	bool has_numbers; /* a strip for them is left */
 	bool has_groups;
-	bool has_level; /* what the key has to explain */
+	bool has_lit; /* what the key has to explain */
+	bool has_level;
 	bool has_mended;
 	bool has_open;
 	bool has_tap;

@@ -92,23 +92,51 @@ stretch_at(const struct timeline_stretches *of, double at)
 struct counting {
 	const struct timeline_stretches *of;
 	const struct lw_sight *sight;
+	bool inverted;		   /* it is lit, and goes out to count */
 	size_t number;		   /* of the flash before, in its group */
 	bool known;		   /* the group's beginning was seen */
 	enum lw_stretch_kind kind; /* of the group's flashes */
 };
 
 static bool
-ends_group(const struct lw_stretch *stretch)
+is_between(const struct lw_stretch *stretch)
 {
-	return !stretch->on && stretch->kind != LW_STRETCH_GAP &&
-	       stretch->kind != LW_STRETCH_OTHER;
+	return stretch->kind >= LW_STRETCH_GAP;
+}
+
+/* Whether the lamp goes out to count, by the first stretch that says so. */
+static bool
+is_inverted(const struct timeline_stretches *of)
+{
+	size_t i;
+
+	for (i = 0; i < of->count && i < BACK_MOST; i++)
+		if (of->items[i].kind != LW_STRETCH_OTHER &&
+		    of->items[i].kind != LW_STRETCH_LIT &&
+		    of->items[i].kind != LW_STRETCH_DARK &&
+		    !of->items[i].mended)
+			return of->items[i].on == is_between(&of->items[i]);
+	return false;
 }
 
 static bool
-is_flash(const struct lw_stretch *stretch)
+is_lit(const struct counting *counting, const struct lw_stretch *stretch)
 {
-	return stretch->on && (stretch->kind == LW_STRETCH_FLASH ||
-				  stretch->kind == LW_STRETCH_LONG);
+	return stretch->on != counting->inverted;
+}
+
+static bool
+ends_group(const struct counting *counting, const struct lw_stretch *stretch)
+{
+	return !is_lit(counting, stretch) && stretch->kind > LW_STRETCH_GAP;
+}
+
+static bool
+is_flash(const struct counting *counting, const struct lw_stretch *stretch)
+{
+	return is_lit(counting, stretch) &&
+	       (stretch->kind == LW_STRETCH_FLASH ||
+		   stretch->kind == LW_STRETCH_LONG);
 }
 
 /* How many flashes a mended stretch hides: those that its length has room
@@ -117,12 +145,12 @@ static size_t
 hidden(const struct counting *counting, const struct lw_stretch *stretch)
 {
 	double on = counting->sight->on_s, gap = counting->sight->gap_s;
-	double over =
-	    stretch->to_s - stretch->from_s - (stretch->on ? on : gap);
+	double over = stretch->to_s - stretch->from_s -
+		      (is_lit(counting, stretch) ? on : gap);
 
 	if (!stretch->mended || !(on + gap > 0) ||
 	    counting->sight->coding == LW_CODING_LONG_SHORT ||
-	    ends_group(stretch))
+	    ends_group(counting, stretch))
 		return 0;
 	over = round(over / (on + gap));
 	return over >= 1 && over < 20 ? (size_t)over : 0;
@@ -135,7 +163,7 @@ goes_on(const struct counting *counting, size_t at)
 	const struct lw_stretch *items = counting->of->items;
 
 	return at >= 2 && items[at].mended && items[at - 1].mended &&
-	       items[at - 2].on && items[at - 2].mended &&
+	       is_flash(counting, &items[at - 2]) && items[at - 2].mended &&
 	       items[at].to_s - items[at - 2].from_s <
 		   1.5 * counting->sight->on_s;
 }
@@ -154,14 +182,14 @@ count_on(struct counting *counting, size_t at)
 	const struct lw_stretch *stretch = &counting->of->items[at];
 	size_t number;
 
-	if (ends_group(stretch)) {
+	if (ends_group(counting, stretch)) {
 		counting->number = 0;
 		counting->known = true;
 		return 0;
 	}
 	if (!counts(counting->sight) || goes_on(counting, at))
 		return 0;
-	if (is_flash(stretch)) {
+	if (is_flash(counting, stretch)) {
 		if (counting->sight->coding == LW_CODING_LONG_SHORT &&
 		    counting->number > 0 && stretch->kind != counting->kind) {
 			counting->number = 0;
@@ -172,7 +200,7 @@ count_on(struct counting *counting, size_t at)
 		counting->number += hidden(counting, stretch);
 		return number;
 	}
-	if (!stretch->on)
+	if (!is_lit(counting, stretch))
 		counting->number += hidden(counting, stretch);
 	return 0;
 }
@@ -183,13 +211,13 @@ begin_counting(struct counting *counting, size_t at)
 {
 	size_t i = at, back = 0;
 
-	counting->known = at == 0 ? false : true;
-	while (i > 0 && !ends_group(&counting->of->items[i - 1]) &&
+	counting->known = true;
+	while (i > 0 && !ends_group(counting, &counting->of->items[i - 1]) &&
 	       back < BACK_MOST) {
 		i--;
 		back++;
 	}
-	if (i == 0 || back == BACK_MOST)
+	if (back == BACK_MOST || (i == 0 && counting->of->items[0].open))
 		counting->known = false;
 	for (; i < at; i++)
 		count_on(counting, i);
@@ -239,7 +267,8 @@ fill_lane(struct timeline_lane *lane, const struct timeline_row *row,
     const struct timeline_stretches *of, const struct lw_sight *sight,
     size_t first, size_t end)
 {
-	struct counting counting = {.of = of, .sight = sight};
+	struct counting counting = {
+	    .of = of, .sight = sight, .inverted = is_inverted(of)};
 	size_t i;
 
 	begin_counting(&counting, first);
@@ -254,7 +283,7 @@ fill_lane(struct timeline_lane *lane, const struct timeline_row *row,
 		} else if (lane->group_count > 0 && counting.number > 0) {
 			lane->groups[lane->group_count - 1].count =
 			    counting.number;
-			if (mark->on)
+			if (is_lit(&counting, &of->items[i]))
 				lane->groups[lane->group_count - 1].to_s =
 				    mark->to_s;
 		}
@@ -262,8 +291,7 @@ fill_lane(struct timeline_lane *lane, const struct timeline_row *row,
 			mark->number = 0;
 	}
 	/* More may have come where no longer dark ended it. */
-	if (lane->group_count > 0 && end == of->count &&
-	    (counting.number > 0 || of->items[end - 1].on))
+	if (lane->group_count > 0 && end == of->count && counting.number > 0)
 		lane->groups[lane->group_count - 1].open = true;
 }
 
@@ -291,6 +319,7 @@ timeline_lane(struct timeline_lane *lane, struct lw_arena *arena,
 	       end - first <= TIMELINE_MARKS_MOST)
 		end++;
 	lane->crowded = end - first > TIMELINE_MARKS_MOST;
+	lane->steady = of->count == 1 && !of->items[0].on;
 	if (lane->crowded || end == first)
 		return LW_OK;
 	lane->marks = arena_array(arena, end - first, sizeof *lane->marks);

@@ -30,8 +30,7 @@ has_cycles(const struct timeline_stretches *of)
 	size_t i;
 
 	for (i = 0; i + 1 < of->count; i++)
-		if (of->items[i].kind == LW_STRETCH_PAUSE &&
-		    of->items[i + 1].on)
+		if (of->items[i].kind == LW_STRETCH_PAUSE)
 			return true;
 	return false;
 }
@@ -64,12 +63,13 @@ find_cycles(struct cycle *cycles, const struct timeline_stretches *of)
 	for (i = 0; i < of->count; i++) {
 		const struct lw_stretch *stretch = &of->items[i];
 
-		if (stretch->on && (cycle == NULL || after_pause)) {
+		if (stretch->kind != LW_STRETCH_PAUSE &&
+		    (cycle == NULL || after_pause)) {
 			cycle = &cycles[count++];
 			memset(cycle, 0, sizeof *cycle);
 			cycle->from_s =
 			    after_pause ? stretch->from_s : of->items[0].from_s;
-			cycle->cut_start = !after_pause;
+			cycle->cut_start = !after_pause && of->items[0].open;
 		}
 		after_pause = stretch->kind == LW_STRETCH_PAUSE;
 		if (cycle == NULL)

@@ -15,6 +15,7 @@ static const char lit_mended[] = "\u2592"; /* a shaded one */
 static const char tap[] = "|";
 static const char dark[] = "\u00b7"; /* a dot in the middle */
 static const char dark_mended[] = "~";
+static const char unknown[] = "-";
 
 /* One line: a character in each cell, or NULL. */
 struct cells {
@@ -29,6 +30,7 @@ struct text {
 	double per_s; /* cells */
 	bool mended;
 	bool open;
+	bool steady;
 };
 
 static size_t
@@ -81,8 +83,10 @@ fill_cells(struct text *text, struct cells *cells,
 		if (end <= cells->count)
 			end = cells->count + 1;
 		text->mended = text->mended || mark->mended;
+		text->steady = text->steady || lane->steady;
 		while (cells->count < end && cells->count < CELLS)
-			cells->cells[cells->count++] = sign_of(text, mark);
+			cells->cells[cells->count++] =
+			    lane->steady ? unknown : sign_of(text, mark);
 	}
 	if (row->cut_start && lane->mark_count > 0) {
 		at = cell_of(text, row, row->start_s);
@@ -181,6 +185,12 @@ put_key(struct text *text)
 	snprintf(line, sizeof line, "a character is %s",
 	    timeline_seconds(cell, 1 / text->per_s));
 	view_add_text(text->view, text->list, line);
+	if (text->steady) {
+		snprintf(line, sizeof line,
+		    "%s it never changed: lit or dark, that cannot be told",
+		    unknown);
+		view_add_text(text->view, text->list, line);
+	}
 	if (text->mended) {
 		snprintf(line, sizeof line,
 		    "%s %s mended: a flash was missed, or seen twice",

@@ -45,7 +45,12 @@ find_scale(struct draw *draw, size_t lamp)
 		scale->low = fmin(scale->low, low);
 		scale->high = fmax(scale->high, high);
 	}
-	if (swing > 0) {
+	/* What never changes is nearly level. */
+	if (of->sight->stretch_count == 1) {
+		swing = 2 * (scale->high - scale->low);
+		scale->low -= swing;
+		scale->high += swing;
+	} else if (swing > 0) {
 		scale->low = fmax(scale->low, of->sight->dim - 2 * swing);
 		scale->high = fmin(scale->high, of->sight->bright + 2 * swing);
 	}

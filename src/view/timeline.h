@@ -13,6 +13,7 @@
 
 enum {
 	TIMELINE_ROWS = 4,	   /* at most */
+	TIMELINE_LANES = 6,	   /* of several lamps, at most, or one row */
 	TIMELINE_MARKS_MOST = 400, /* of one lamp in one row */
 	TIMELINE_COLUMNS = 72	   /* of a line of text */
 };

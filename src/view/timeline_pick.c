@@ -87,16 +87,27 @@ is_whole(const struct cycle *cycle)
 	return !cycle->cut_start && !cycle->cut_end;
 }
 
+/* The more lamps, the fewer rows. */
+static size_t
+rows_most(const struct timeline *timeline)
+{
+	size_t rows = TIMELINE_LANES / timeline->from->lamp_count;
+
+	if (rows < 1)
+		return 1;
+	return rows < TIMELINE_ROWS ? rows : TIMELINE_ROWS;
+}
+
 /* The first of the rows: whole cycles are worth most, then those that were
  * mended. */
 static size_t
-best_first(const struct cycle *cycles, size_t count)
+best_first(const struct cycle *cycles, size_t count, size_t rows)
 {
 	size_t first, i, best = 0, most = 0, worth;
 
-	for (first = 0; first + TIMELINE_ROWS <= count; first++) {
+	for (first = 0; first + rows <= count; first++) {
 		worth = 1;
-		for (i = first; i < first + TIMELINE_ROWS; i++)
+		for (i = first; i < first + rows; i++)
 			worth += is_whole(&cycles[i])
 				     ? (cycles[i].mended ? 11 : 10)
 				     : 0;
@@ -112,14 +123,16 @@ static void
 rows_by_cycle(
     struct timeline *timeline, const struct cycle *cycles, size_t count)
 {
-	size_t first = count > TIMELINE_ROWS ? best_first(cycles, count) : 0, i;
+	size_t rows = rows_most(timeline), first = 0, i;
 	double whole = 0, any = 0, length;
 
 	timeline->by_cycle = true;
 	for (i = 0; i < count; i++)
 		if (is_whole(&cycles[i]))
 			timeline->cycles++;
-	timeline->row_count = count < TIMELINE_ROWS ? count : TIMELINE_ROWS;
+	if (count > rows)
+		first = best_first(cycles, count, rows);
+	timeline->row_count = count < rows ? count : rows;
 	for (i = 0; i < timeline->row_count; i++) {
 		const struct cycle *cycle = &cycles[first + i];
 
@@ -156,11 +169,12 @@ static void
 rows_by_time(struct timeline *timeline, const struct timeline_stretches *of)
 {
 	double length = timeline->last_s - timeline->first_s;
-	size_t i, rows = (of->count + PER_ROW - 1) / PER_ROW;
+	size_t i, rows = (of->count + PER_ROW - 1) / PER_ROW, most;
 
 	rows = rows < 1 ? 1 : rows;
+	most = rows_most(timeline);
 	timeline->span_s = length / (double)rows;
-	timeline->row_count = rows < TIMELINE_ROWS ? rows : TIMELINE_ROWS;
+	timeline->row_count = rows < most ? rows : most;
 	for (i = 0; i < timeline->row_count; i++) {
 		struct timeline_row *row = &timeline->rows[i];
 

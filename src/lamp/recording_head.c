@@ -55,6 +55,10 @@ static const char *const count_names[] = {"frame", "frames", "frame-number",
     "frame-no", "frame-nr", "framenumber", "n", "no", "nr", "number", "index",
     "idx", "i", "row", "line", "sample", "samples", "record", "tap", "flash"};
 
+/* What a column of times alone may be called besides. */
+static const char *const tap_names[] = {
+    "tap", "taps", "flash", "flashes", "press", "presses"};
+
 static const char *const other_names[] = {"date", "day", "note", "notes",
     "comment", "comments", "remark", "remarks", "label", "marker", "event",
     "file", "filename"};
@@ -92,7 +96,8 @@ find_unit(const char *name)
 
 /* --- one heading --------------------------------------------------------- */
 
-/* Small letters; what is no letter, digit or beyond ASCII parts words. */
+/* Small letters; what is no letter, digit, apostrophe or beyond ASCII parts
+ * words. */
 static void
 copy_words(char to[static NAME_MAX + 1], const char *text, size_t length)
 {
@@ -106,7 +111,7 @@ copy_words(char to[static NAME_MAX + 1], const char *text, size_t length)
 		if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') ||
 		    c >= 0x80)
 			to[used++] = (char)c;
-		else if (used > 0 && to[used - 1] != '-')
+		else if (c != '\'' && used > 0 && to[used - 1] != '-')
 			to[used++] = '-';
 	}
 	while (used > 0 && to[used - 1] == '-')
@@ -144,7 +149,8 @@ read_heading(struct heading *heading, const struct cell *cell)
 		part_unit(heading);
 }
 
-/* How sure it is that a heading is the time's: 2, 1 or 0. */
+/* How sure it is that a heading is the time's: 3, 2, 1 (by its unit alone:
+ * it is no level, and may be another time), or 0. */
 static int
 is_time(const struct heading *heading)
 {
@@ -153,12 +159,12 @@ is_time(const struct heading *heading)
 	size_t n = strlen(name);
 
 	if (unit != NULL && (name[0] == '\0' || find_unit(name) != NULL))
-		return 2;
+		return 3;
 	if (IS_AMONG(name, time_names))
-		return 2;
+		return 3;
 	if ((n > 5 && strcmp(name + n - 5, "-time") == 0) ||
 	    strncmp(name, "time-", 5) == 0)
-		return 1;
+		return 2;
 	return unit != NULL ? 1 : 0;
 }
 
@@ -168,18 +174,20 @@ is_time(const struct heading *heading)
 static size_t
 find_time(const struct line *line)
 {
-	struct heading heading;
+	struct heading heading = {.name = ""};
 	size_t i, found = line->count;
 	int sure, best = 0;
 
 	for (i = 0; i < line->count; i++) {
 		read_heading(&heading, &line->cells[i]);
 		sure = is_time(&heading);
-		if (sure > best) {
+		if (sure > best && (sure > 1 || i == 0)) {
 			best = sure;
 			found = i;
 		}
 	}
+	if (line->count == 1 && IS_AMONG(heading.name, tap_names))
+		return 0;
 	return found;
 }
 
@@ -239,7 +247,6 @@ static enum lw_status
 add_lamp(struct columns *columns, const struct line *line, size_t cell,
     struct lw_err *err)
 {
-	char shown[RECORDING_SHOWN_SIZE];
 	struct heading heading;
 	char *name;
 
@@ -250,7 +257,6 @@ add_lamp(struct columns *columns, const struct line *line, size_t cell,
 		    "keep the columns of lamps alone",
 		    LW_SERIES_LAMPS_MAX);
 	read_heading(&heading, &line->cells[cell]);
-	recording_show(shown, &line->cells[cell]);
 	name = columns->names[columns->lamp_count];
 	name[0] = '\0';
 	if (is_name(heading.name))
@@ -371,7 +377,7 @@ recording_units(struct columns *columns, const struct line *line)
 			return false;
 	copy_words(word, line->cells[columns->time].text,
 	    line->cells[columns->time].length);
-	unit = find_unit(word[0] == '-' ? word + 1 : word);
+	unit = find_unit(word);
 	if (unit == NULL)
 		return false;
 	columns->per_second = unit->per_second;

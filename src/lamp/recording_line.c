@@ -102,6 +102,13 @@ add_cell(struct line *line, char *text, size_t length, struct lw_err *err)
 {
 	struct cell *cell;
 
+	/* "Time (s)   Level (V)": the unit belongs to the name before it. */
+	if (line->separator == ' ' && line->count > 0 &&
+	    (*text == '(' || *text == '[')) {
+		cell = &line->cells[line->count - 1];
+		cell->length = (size_t)(text + length - cell->text);
+		return LW_OK;
+	}
 	if (line->count == RECORDING_CELLS_MAX)
 		return err_set_at(err, LW_BAD_INPUT, line->number, 0,
 		    "a line has at most %d columns, and this one has more; "

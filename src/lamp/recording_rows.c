@@ -381,9 +381,10 @@ recording_settle(struct rows *rows, struct remarks *remarks, struct lw_err *err)
 		status = put_in_order(rows, remarks, err);
 	if (status != LW_OK)
 		return status;
+	if (rows->count == 0)
+		return LW_OK;
 	join_repeated(rows, remarks);
-	if (rows->count > 0)
-		remark_length(rows, remarks);
+	remark_length(rows, remarks);
 	for (l = 1; l < rows->lamp_count; l++)
 		memmove(rows->levels + l * rows->count, level_of(rows, l, 0),
 		    rows->count * sizeof *rows->levels);

@@ -75,9 +75,18 @@ double segment_viterbi(unsigned char *states, const double *levels,
 double segment_track(unsigned char *states, const struct segment_series *series,
     const struct segment_model *model);
 
+/* What samples in known states cost where the levels are followed; *odd is
+ * the part of it that is distance. */
+double segment_weigh(double *odd, const unsigned char *states,
+    const struct segment_series *series, const struct segment_model *model);
+
+/* What room->states cost, with their changes. */
+double segment_price(const struct segment_room *room,
+    const struct segment_series *series, const struct segment_model *model);
+
 /* Follow the levels through room->states, forwards and back: sets room->base
- * and room->swing. Returns what the samples cost. */
-double segment_follow(const struct segment_room *room,
+ * and room->swing. */
+void segment_follow(const struct segment_room *room,
     const struct segment_series *series, const struct segment_model *model);
 
 /* How large things are in a series. */

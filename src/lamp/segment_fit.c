@@ -5,7 +5,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { SWINGS = 6, ROUNDS = 3, DRIFTS = 6 };
+enum { SWINGS = 8, ROUNDS = 3, DRIFTS = 9 };
 
 static double
 between(double x, double low, double high)
@@ -118,45 +118,93 @@ mean_swing(const struct segment_room *room, size_t count)
 	return sum / (double)count;
 }
 
-/* Fit drift and spreads to given states; returns what all costs. */
-static double
-fit(struct segment_model *model, const struct segment_room *room,
+double
+segment_price(const struct segment_room *room,
+    const struct segment_series *series, const struct segment_model *model)
+{
+	double odd;
+
+	return segment_weigh(&odd, room->states, series, model) +
+	       cost_of_changes(series, room->states);
+}
+
+static void
+set_drift(struct segment_model *model, int step)
+{
+	static const double steps[DRIFTS] = {
+	    1e-6, 3e-4, 1e-3, 3e-3, 1e-2, 3e-2, 0.1, 0.3, 1};
+
+	model->drift = steps[step] * model->swing * model->swing;
+	model->swing_drift = model->drift / 10;
+}
+
+/* Follow, and set the spreads by it. */
+static void
+settle(struct segment_model *model, const struct segment_room *room,
     const struct segment_series *series, double least)
 {
-	static const double drifts[DRIFTS] = {1e-6, 1e-3, 1e-2, 5e-2, 0.25, 1};
-	double best = INFINITY;
-	struct segment_model found = *model;
-	int d, round;
-
-	for (d = 0; d < DRIFTS; d++) {
-		struct segment_model tried = *model;
-		double unit = tried.swing * tried.swing, cost;
-
-		tried.drift = drifts[d] * unit;
-		tried.swing_drift = drifts[d] * unit / 10;
-		for (round = 0; round < 2; round++) {
-			segment_follow(room, series, &tried);
-			find_spreads(&tried, room, series, least);
-		}
-		cost = segment_follow(room, series, &tried);
-		if (cost < best) {
-			best = cost;
-			found = tried;
-		}
-	}
-	*model = found;
 	segment_follow(room, series, model);
-	return best + cost_of_changes(series, room->states);
+	find_spreads(model, room, series, least);
+}
+
+/* Fit drift and spreads to given states, uphill from the drift of the last
+ * fit; returns what all costs. */
+static double
+fit(struct segment_model *model, const struct segment_room *room,
+    const struct segment_series *series, double least, int *drift)
+{
+	double best, cost;
+	struct segment_model tried = *model;
+	int way, at = *drift, moved = 0;
+
+	set_drift(&tried, at);
+	settle(&tried, room, series, least);
+	*model = tried;
+	best = segment_weigh(&cost, room->states, series, &tried);
+	for (way = 1; way >= -1; way -= 2) {
+		while (at + way >= 0 && at + way < DRIFTS) {
+			tried = *model;
+			set_drift(&tried, at + way);
+			settle(&tried, room, series, least);
+			cost =
+			    segment_weigh(&cost, room->states, series, &tried);
+			if (cost >= best)
+				break;
+			best = cost;
+			at += way;
+			*model = tried;
+			moved = 1;
+		}
+		if (moved)
+			break;
+	}
+	*drift = at;
+	settle(model, room, series, least);
+	best = segment_price(room, series, model);
+	segment_follow(room, series, model);
+	return best;
 }
 
 double
 segment_fit_one(struct segment_model *model, const struct segment_room *room,
     const struct segment_series *series, const struct segment_scale *scale)
 {
-	*model = (struct segment_model){
+	struct segment_model tried = {
 	    .swing = scale->range, .spread = {scale->noise, scale->noise}};
+	int drift, begin;
+	double cost, best = INFINITY;
+
 	memset(room->states, 0, series->count);
-	return fit(model, room, series, scale->least);
+	for (begin = 0; begin < DRIFTS; begin += DRIFTS - 1) {
+		drift = begin;
+		cost = fit(&tried, room, series, scale->least, &drift);
+		if (cost < best) {
+			best = cost;
+			*model = tried;
+		}
+	}
+	segment_follow(room, series, model);
+	return best;
 }
 
 double
@@ -164,10 +212,9 @@ segment_fit_none(struct segment_model *model, const struct segment_room *room,
     const struct segment_series *series, const struct segment_scale *scale)
 {
 	memset(room->states, 0, series->count);
-	find_spreads(model, room, series, scale->least);
-	segment_follow(room, series, model);
-	find_spreads(model, room, series, scale->least);
-	return segment_follow(room, series, model);
+	settle(model, room, series, scale->least);
+	settle(model, room, series, scale->least);
+	return segment_price(room, series, model);
 }
 
 bool
@@ -191,39 +238,61 @@ segment_again(const struct segment_room *room,
 	return memcmp(room->best, room->states, series->count) != 0;
 }
 
+/* Try a swing: what the series costs then, with noise and drift as much
+ * larger or smaller as suits it. */
+static double
+try_swing(struct segment_model *model, const struct segment_room *room,
+    const struct segment_series *series, double noise)
+{
+	double swing = model->swing, odd, cost, factor;
+	double half = 0.5 * (double)series->count;
+	int round;
+
+	model->drift = 0.1 * swing * swing;
+	model->swing_drift = 0.01 * swing * swing;
+	model->spread[0] = model->spread[1] =
+	    between(noise, swing / 12, swing / 5);
+	segment_track(room->states, series, model);
+	for (round = 0;; round++) {
+		cost = segment_weigh(&odd, room->states, series, model);
+		factor = between(odd / half, 0.02, 50);
+		if (round == 4 || (factor > 0.7 && factor < 1.3))
+			break;
+		model->drift *= factor;
+		model->swing_drift *= factor;
+		model->spread[0] *= sqrt(factor);
+		model->spread[1] = model->spread[0];
+	}
+	return cost + cost_of_changes(series, room->states);
+}
+
 double
 segment_fit_two(struct segment_model *model, const struct segment_room *room,
     const struct segment_series *series, const struct segment_scale *scale)
 {
 	double best = INFINITY;
-	int s, round;
+	int s, round, drift = DRIFTS / 2;
 
 	*model = (struct segment_model){0};
 	for (s = 0; s < SWINGS; s++) {
-		double swing = scale->range * pow(0.63, s), cost;
-		double spread = between(scale->noise, swing / 12, swing / 5);
-		struct segment_model tried = {.swing = swing,
-		    .spread = {spread, spread},
-		    .drift = 0.1 * swing * swing,
-		    .swing_drift = 0.01 * swing * swing};
+		struct segment_model tried = {
+		    .swing = scale->range * pow(0.7, s)};
+		double cost = try_swing(&tried, room, series, scale->noise);
 
-		segment_track(room->states, series, &tried);
-		cost = fit(&tried, room, series, scale->least);
-		tried.swing = mean_swing(room, series->count);
-		if (cost < best && tried.swing > 0) {
+		if (cost < best) {
 			best = cost;
 			*model = tried;
 			memcpy(room->best, room->states, series->count);
 		}
 	}
 	memcpy(room->states, room->best, series->count);
-	if (!(model->swing > 0))
-		return INFINITY;
-	best = fit(model, room, series, scale->least);
 	for (round = 0; round < ROUNDS; round++) {
+		best = fit(model, room, series, scale->least, &drift);
+		model->swing = mean_swing(room, series->count);
+		if (!(model->swing > 0))
+			return INFINITY;
 		if (!segment_again(room, series, model))
-			break;
-		best = fit(model, room, series, scale->least);
+			return best;
 	}
-	return best;
+	return fit(model, room, series, scale->least, &drift);
 }

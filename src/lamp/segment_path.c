@@ -3,6 +3,7 @@
 #include "lamp/segment.h"
 
 #include <math.h>
+#include <stdint.h>
 
 /* Flashes of a sixth of a second and more are looked for, so that in a short
  * time a change is unlikely; one sample alone is no flash, unless samples
@@ -75,6 +76,26 @@ segment_viterbi(unsigned char *states, const double *levels, size_t count,
 	return cost[x];
 }
 
+/* The logarithm to within 1e-5, which is enough to compare paths: exponent,
+ * and a polynomial over the rest (fitted at Chebyshev's points). */
+static double
+quick_log(double x)
+{
+	union {
+		double number;
+		uint64_t bits;
+	} u = {.number = x};
+	double whole = (double)((int)(u.bits >> 52) - 1023), m;
+
+	u.bits = (u.bits & 0x000fffffffffffffULL) | 0x3ff0000000000000ULL;
+	m = u.number - 1.5;
+	return 0.6931471805599453 * whole + 0.405456789 +
+	       m * (0.666683674 +
+		       m * (-0.221633184 +
+			       m * (0.098231542 +
+				       m * (-0.055459314 + m * 0.030449005))));
+}
+
 /* Where the levels stand, and how well that is known. */
 struct belief {
 	double base;
@@ -103,7 +124,7 @@ weigh(const struct belief *b, double level, int x, double spread, double *off,
 	if (x)
 		*wide += 2 * b->both + b->swing2;
 	odd = 0.5 * *off * *off / *wide;
-	return 0.5 * log(*wide) + (odd < SEGMENT_ODD ? odd : SEGMENT_ODD);
+	return 0.5 * quick_log(*wide) + (odd < SEGMENT_ODD ? odd : SEGMENT_ODD);
 }
 
 static void
@@ -212,11 +233,35 @@ go_back(const struct segment_room *room, const struct segment_series *series,
 }
 
 double
+segment_weigh(double *odd, const unsigned char *states,
+    const struct segment_series *series, const struct segment_model *model)
+{
+	struct belief belief = begin(series, model, states[0]);
+	double cost = 0;
+	size_t i;
+
+	*odd = 0;
+	for (i = 0; i < series->count; i++) {
+		double off, wide, share;
+		int x = states[i];
+
+		if (i > 0)
+			age(&belief, model,
+			    series->seconds[i] - series->seconds[i - 1]);
+		cost += weigh(&belief, series->levels[i], x, model->spread[x],
+		    &off, &wide);
+		update(&belief, x, off, wide);
+		share = 0.5 * off * off / wide;
+		*odd += share < SEGMENT_ODD ? share : SEGMENT_ODD;
+	}
+	return cost;
+}
+
+void
 segment_follow(const struct segment_room *room,
     const struct segment_series *series, const struct segment_model *model)
 {
 	struct belief belief = begin(series, model, room->states[0]);
-	double cost = 0;
 	size_t i;
 
 	for (i = 0; i < series->count; i++) {
@@ -226,8 +271,8 @@ segment_follow(const struct segment_room *room,
 		if (i > 0)
 			age(&belief, model,
 			    series->seconds[i] - series->seconds[i - 1]);
-		cost += weigh(&belief, series->levels[i], x, model->spread[x],
-		    &off, &wide);
+		weigh(&belief, series->levels[i], x, model->spread[x], &off,
+		    &wide);
 		update(&belief, x, off, wide);
 		room->base[i] = belief.base;
 		room->swing[i] = belief.swing;
@@ -236,5 +281,4 @@ segment_follow(const struct segment_room *room,
 		room->kept[3 * i + 2] = belief.swing2;
 	}
 	go_back(room, series, model);
-	return cost;
 }

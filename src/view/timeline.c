@@ -88,16 +88,15 @@ prepare(struct draw *draw)
 /* --- rows --------------------------------------------------------------------
  */
 
-/* A lamp's name, cut off where it is long. */
+/* A name, cut off where it has more letters than there is room for. */
 static const char *
-name_text(struct draw *draw, const char *name)
+cut(struct draw *draw, const char *name, size_t most)
 {
 	size_t length = strlen(name), at = 0, letters;
 
-	if (utf8_count(name, length) <= DRAW_NAME_MOST)
+	if (utf8_count(name, length) <= most)
 		return name;
-	for (letters = 0; letters + 1 < DRAW_NAME_MOST && at < length;
-	     letters++) {
+	for (letters = 0; letters + 1 < most && at < length; letters++) {
 		size_t n = utf8_decode(name + at, length - at, NULL);
 
 		at += n > 0 ? n : 1;
@@ -105,24 +104,26 @@ name_text(struct draw *draw, const char *name)
 	return arena_printf(draw->view->arena, "%.*s\u2026", (int)at, name);
 }
 
+/* When the row begins, and the lamp's name where there are several: as much
+ * of it as there is room for beside the remark. */
 static void
 put_head(struct draw *draw, json_t *object, const struct timeline_row *row,
     size_t lamp)
 {
-	const char *name = draw->timeline->from->lamps[lamp].name, *head;
-	char from[40];
+	const char *name = draw->timeline->from->lamps[lamp].name;
+	const char *remark = draw_remark(row, &row->lanes[lamp]), *head;
+	char from[40], when[60] = "";
+	double room;
 
-	name = name_text(draw, name == NULL ? "" : name);
 	timeline_seconds(from, row->start_s - draw->timeline->first_s);
-	if (name == NULL) {
-		no_memory(draw->view);
-		return;
-	}
-	if (lamp > 0)
-		head = name;
-	else
-		head = arena_printf(draw->view->arena, "at %s%s%s", from,
-		    name[0] != '\0' ? ": " : "", name);
+	if (lamp == 0)
+		snprintf(when, sizeof when, "at %s%s", from,
+		    name != NULL ? ": " : "");
+	room = (DRAW_RIGHT - DRAW_LEFT - 8) / DRAW_LETTER -
+	       (double)(strlen(remark) + strlen(when));
+	head = cut(draw, name == NULL ? "" : name, (size_t)fmax(room, 1));
+	if (head != NULL)
+		head = arena_printf(draw->view->arena, "%s%s", when, head);
 	if (head == NULL)
 		no_memory(draw->view);
 	view_words(draw->view, object, "head", head);

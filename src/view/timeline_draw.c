@@ -371,8 +371,8 @@ put_groups(struct draw *draw, json_t *object, const struct timeline_row *row,
 /* --- the lane
  * ------------------------------------------------------------------ */
 
-static const char *
-remark_of(const struct timeline_row *row, const struct timeline_lane *lane)
+const char *
+draw_remark(const struct timeline_row *row, const struct timeline_lane *lane)
 {
 	if (lane->crowded)
 		return "too quick to draw";
@@ -397,7 +397,7 @@ draw_lane(struct draw *draw, json_t *object, const struct timeline_row *row,
 	struct view *view = draw->view;
 	double box;
 
-	view_text(view, object, "remark", remark_of(row, lane));
+	view_text(view, object, "remark", draw_remark(row, lane));
 	draw_pixels(view, object, "head_base", top + 14);
 	box = top + DRAW_HEAD + (draw->has_numbers ? DRAW_NUMBERS : 0);
 	draw_pixels(view, object, "from_x", draw_x(draw, row, row->start_s));

@@ -5,9 +5,9 @@
 
 #include "view/timeline.h"
 
-/* The picture is about as wide as the page on a phone, as plots are. */
+/* The picture is about as wide as a card is on a phone. */
 enum {
-	DRAW_WIDTH = 380,
+	DRAW_WIDTH = 340,
 	DRAW_LEFT = 10,
 	DRAW_RIGHT = DRAW_WIDTH - 10,
 	DRAW_HEAD = 20,	   /* a line: when it is, which lamp */
@@ -15,8 +15,7 @@ enum {
 	DRAW_BOX = 32,	   /* light and level */
 	DRAW_GROUPS = 24,  /* below it: groups with their counts */
 	DRAW_BETWEEN = 8,
-	DRAW_LINE = 20,	    /* of the key */
-	DRAW_NAME_MOST = 18 /* letters of a lamp's name */
+	DRAW_LINE = 20 /* of the key */
 };
 #define DRAW_LETTER 7.8 /* a wide one of the headings, 14 px high */
 #define DRAW_SMALL 7.0	/* of numbers and counts, 12 px high */
@@ -47,6 +46,10 @@ void draw_pixels(struct view *view, json_t *object, const char *key, double at);
 /* The colour's class and the fill on white for a lamp's colour. */
 const char *draw_colour(const char *colour);
 const char *draw_fill(const char *colour);
+
+/* What is said beside a row: "mended, end not seen"; "" nothing. */
+const char *draw_remark(
+    const struct timeline_row *row, const struct timeline_lane *lane);
 
 /* One lamp in one row, from `top` on. */
 void draw_lane(struct draw *draw, json_t *object,

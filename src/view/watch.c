@@ -89,9 +89,10 @@ add_rate(struct view *view, json_t *list, const struct lw_sight *sight)
 }
 
 static void
-put_timing(struct view *view, json_t *object, const struct lw_sight *sight)
+put_timing(
+    struct view *view, json_t *object, const struct lw_sight *sight, bool taps)
 {
-	bool codes = sight->long_s > 0;
+	bool two = sight->long_s > 0;
 	json_t *timing = view_object(view, object, "timing"), *times;
 
 	put_seconds(view, timing, "on_s", sight->on_s);
@@ -102,10 +103,13 @@ put_timing(struct view *view, json_t *object, const struct lw_sight *sight)
 	put_seconds(view, object, "hertz", sight->hertz);
 	put_seconds(view, object, "duty", sight->hertz > 0 ? sight->duty : 0);
 	times = view_list(view, object, "times");
-	add_time(view, times, codes ? "short flash" : "flash", sight->on_s);
+	add_time(view, times, two ? "short flash" : "flash", sight->on_s);
 	add_time(view, times, "long flash", sight->long_s);
-	add_time(view, times, "gap between flashes", sight->gap_s);
-	add_time(view, times, "gap between groups", sight->group_gap_s);
+	add_time(view, times,
+	    taps ? "from flash to flash" : "gap between flashes", sight->gap_s);
+	add_time(view, times,
+	    taps ? "from group to group" : "gap between groups",
+	    sight->group_gap_s);
 	add_time(view, times, "pause", sight->pause_s);
 	add_rate(view, times, sight);
 }
@@ -234,7 +238,7 @@ put_lamps(struct watch *watch)
 		put_cycles(view, one, sight->cycles);
 		put_coding(view, one, sight->coding);
 		put_also(view, one, sight->also, sight->also_count);
-		put_timing(view, one, sight);
+		put_timing(view, one, sight, watch->taps);
 		remarks = view_list(view, one, "remarks");
 		for (k = 0; k < sight->remark_count; k++)
 			view_add_text(view, remarks, sight->remarks[k]);
@@ -369,7 +373,7 @@ put_seen(struct watch *watch, const struct lw_series *series)
 	put_also(view, view->root, seen->also, seen->also_count);
 	view_bool(view, view->root, "has_also", seen->also_count > 0);
 	put_remarks(watch, series);
-	put_timing(view, view->root, main_lamp(seen));
+	put_timing(view, view->root, main_lamp(seen), watch->taps);
 	view_real(view, view->root, "watch_s", num_round(seen->watch_s, 4));
 	view_text(view, view->root, "watch",
 	    seen->watch_s > 0 ? timeline_seconds(text, ceil(seen->watch_s))

@@ -11,6 +11,9 @@
 	var WAIT_MS = 10000; /* after the last tap it is asked no more */
 	var PAUSE_MS = 3000; /* of waiting that counts as dark, at the least */
 	var SURE = 0.9;
+	/* Taps that are all as far apart may be the beginning of a long group: so
+	 * many of them before they count as one flash at a time, and as sure. */
+	var EVEN = 8, EVEN_SURE = 12;
 
 	var pad = document.getElementById("tap-pad");
 	var all = document.getElementById("tap-all");
@@ -150,6 +153,14 @@
 
 	function show_doc(doc, words) {
 		var match = doc.read && doc.read.matches && doc.read.matches[0], more, guess;
+		var even = doc.pattern === "1" || doc.coding === "rate";
+		var sure = doc.confidence >= SURE && (!even || taps.length >= EVEN_SURE);
+		if (doc.pattern && even && taps.length < EVEN) {
+			say("Evenly so far. Keep on, over the pause.");
+			hide_go();
+			sure_of = null;
+			return;
+		}
 		if (!doc.pattern) {
 			guess = guesses(doc);
 			more = doc.watch_s > 0 ? ", about " + Math.ceil(doc.watch_s) + " s more" : "";
@@ -159,13 +170,13 @@
 			return;
 		}
 		say("It reads " + doc.pattern + ", " + (doc.percent || Math.floor(doc.confidence * 100) + " %") + " sure." +
-			(doc.confidence < SURE ? " Another round makes it surer." : ""));
+			(even && !sure ? " Keep on if there is a pause to come." : sure ? "" : " Another round makes it surer."));
 		meaning.textContent = match ? (match.title || match.meaning || "") : "";
 		go.textContent = "Go on with " + doc.pattern;
 		go.href = "/tap?" + words;
 		go.hidden = false;
 		/* Felt, for who looks at the lamp. */
-		if (doc.confidence >= SURE && sure_of !== doc.pattern) {
+		if (sure && sure_of !== doc.pattern) {
 			sure_of = doc.pattern;
 			if (navigator.vibrate)
 				navigator.vibrate([40, 60, 40]);

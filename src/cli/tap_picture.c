@@ -13,6 +13,7 @@
 #define COLUMNS_USUAL 80 /* where the terminal does not say */
 #define ROWS_USUAL 24
 #define MARKS_SAID 18 /* on a line that cannot be drawn over */
+#define LOOKS_ON_S 3  /* longer than most pauses */
 #define LIKELY_MIN 0.05
 
 static const char how_to_tap[] = "Press any key with each flash.";
@@ -53,7 +54,11 @@ add_percent(struct buf *text, double confidence)
 static void
 add_more(struct buf *text, const struct picture_of *of)
 {
-	if (!of->done && of->seen->watch_s > 0)
+	const struct tapping *taps = of->taps;
+
+	/* Who looks on without tapping is told nothing new. */
+	if (!of->done && of->seen->watch_s > 0 &&
+	    of->now_s - taps->seconds[taps->count - 1] < LOOKS_ON_S)
 		buf_printf(text, "; %.0f s more", ceil(of->seen->watch_s));
 }
 
@@ -64,6 +69,10 @@ add_reading(struct buf *text, const struct picture_of *of)
 	const struct lw_seen *seen = of->seen;
 	size_t i, shown = 0;
 
+	if (of->taps->count == 0) {
+		buf_add(text, "No tap yet.");
+		return;
+	}
 	if (seen != NULL && seen->text[0] != '\0') {
 		buf_printf(text, "Reads %s, ", seen->text);
 		add_percent(text, seen->confidence);
@@ -81,8 +90,6 @@ add_reading(struct buf *text, const struct picture_of *of)
 	}
 	if (shown > 0)
 		add_more(text, of);
-	else if (of->taps->count == 0)
-		buf_add(text, "No tap yet.");
 	else
 		buf_add(text, "Not enough yet to read it.");
 }

@@ -154,11 +154,11 @@ tapping_shape(
 		return;
 	qsort(lengths, count, sizeof lengths[0], compare);
 	silence = now_s - taps->seconds[taps->count - 1];
-	/* The pause that has begun counts, as far as it has come. */
 	longs = count;
-	if (silence > SILENCE_RATIO * lengths[count - 1])
-		lengths[count++] = silence;
 	shorts = split(lengths, count);
+	/* Without a pause so far, the one that has begun may be the first. */
+	if (shorts == count && silence > SILENCE_RATIO * lengths[count - 1])
+		lengths[count++] = silence;
 	shape->gap_s = lengths[(shorts - 1) / 2];
 	if (shorts == count)
 		return;

@@ -3,25 +3,25 @@
  * the person and the shell: presses keys at set times, sends signals, changes
  * the window, looks at how the terminal is set.
  *
- *   pty [-o STDOUT] [-t SCREEN] COMMAND ARGUMENT... <SCRIPT
+ *   pty [-o STDOUT] [-t SCREEN] [-c COLUMNS] COMMAND ARGUMENT... <SCRIPT
  *
  * What the command writes to the terminal goes to SCREEN, its standard output
  * to STDOUT, else to the terminal. At the end it says on its own standard
  * output how the command ended ("exit 1", "signal 2") and whether the terminal
  * is as before. A line of the script is one of:
  *
- *   wait TEXT                  until the screen has had this since the last
- * wait keys BYTES                 with \e \n \xHH for what cannot be written
- *   taps GAP PAUSE KEY N...    groups of N taps, in ms; ends with a pause
- *   hold DELAY EACH N KEY      a key that is held: N repeats
+ *   wait BYTES               until the screen has them, after the last wait
+ *   keys BYTES               with \e \n \xHH for what cannot be written
+ *   taps GAP PAUSE KEY N...  groups of N taps, in ms; ends with a pause
+ *   hold DELAY EACH N KEY    a key that is held: N repeats
  *   pause MS
  *   signal NAME
  *   size COLUMNS ROWS
- *   raw, cooked                until it is set otherwise than before, as before
- *   stopped                    until the command is suspended
- *   foreground, background     whose the terminal is
- *   deaf, listen               leave alone what it writes, read it again
- *   hangup                     the terminal goes away
+ *   raw, cooked              until single keys are read; until it is as before
+ *   stopped                  until the command is suspended
+ *   foreground, background   whose the terminal is
+ *   deaf, listen             leave alone what it writes; read it again
+ *   hangup                   the terminal goes away
  *
  * Times are kept from one beginning, so that lateness does not add up.
  */
@@ -182,7 +182,7 @@ set_size(unsigned short columns, unsigned short rows)
 }
 
 static void
-open_terminal(void)
+open_terminal(unsigned short columns)
 {
 	const char *name;
 
@@ -195,7 +195,7 @@ open_terminal(void)
 		fail("the terminal does not open:", strerror(errno));
 	memset(&before, 0, sizeof before);
 	tcgetattr(slave, &before);
-	set_size(80, 24);
+	set_size(columns, 24);
 }
 
 static void
@@ -237,10 +237,10 @@ start(char **command, const char *stdout_path)
 /* --- steps
  * -------------------------------------------------------------------- */
 
-static void
-press(const char *text)
+/* The bytes of a text with \e, \n and \xHH in it. */
+static size_t
+unescape(char bytes[LINE_MAX_BYTES], const char *text)
 {
-	char bytes[LINE_MAX_BYTES];
 	size_t length = 0;
 	char hex[3] = "";
 
@@ -262,6 +262,16 @@ press(const char *text)
 		}
 		bytes[length++] = c;
 	}
+	bytes[length] = '\0';
+	return length;
+}
+
+static void
+press(const char *text)
+{
+	char bytes[LINE_MAX_BYTES];
+	size_t length = unescape(bytes, text);
+
 	/* One write: the bytes of a key arrive together. */
 	if (write(master, bytes, length) != (ssize_t)length)
 		fail("the keys are not taken:", strerror(errno));
@@ -313,14 +323,16 @@ static void
 do_wait(const char *text)
 {
 	long long end = now_ms() + PATIENCE_MS;
+	char bytes[LINE_MAX_BYTES];
+	size_t length = unescape(bytes, text);
 	const char *found;
 
-	while ((found = strstr(screen + screen_seen, text)) == NULL) {
+	while ((found = strstr(screen + screen_seen, bytes)) == NULL) {
 		if (ended || now_ms() > end)
 			fail("waited in vain for", text);
 		go_on(10);
 	}
-	screen_seen = (size_t)(found - screen) + strlen(text);
+	screen_seen = (size_t)(found - screen) + length;
 }
 
 static void
@@ -394,11 +406,11 @@ step(char *line)
 }
 
 static int
-play(char **command, const char *stdout_path)
+play(char **command, const char *stdout_path, unsigned short columns)
 {
 	char line[LINE_MAX_BYTES];
 
-	open_terminal();
+	open_terminal(columns);
 	start(command, stdout_path);
 	while (fgets(line, sizeof line, stdin) != NULL) {
 		line_number++;
@@ -424,12 +436,15 @@ int
 main(int argc, char **argv)
 {
 	const char *stdout_path = NULL;
+	unsigned short columns = 80;
 	int option, status;
 	pid_t leader;
 
-	while ((option = getopt(argc, argv, "+o:t:")) != -1) {
+	while ((option = getopt(argc, argv, "+c:o:t:")) != -1) {
 		if (option == 'o')
 			stdout_path = optarg;
+		else if (option == 'c')
+			columns = (unsigned short)atoi(optarg);
 		else if (option == 't')
 			screen_file = fopen(optarg, "w");
 		else
@@ -448,5 +463,5 @@ main(int argc, char **argv)
 		if (leader < 0 || setsid() < 0)
 			return EXIT_FAILURE;
 	}
-	return play(argv + optind, stdout_path);
+	return play(argv + optind, stdout_path, columns);
 }

@@ -153,7 +153,8 @@ drawing_timing(struct making *how, struct chance *chance, unsigned family)
 	how->pause_s = how->gap_s * chance_ratio(chance, 2.4, 10);
 	if (family == FAMILY_LETTERS)
 		how->between_s = how->group_gap_s;
-	if ((family & (DIGITS | FAMILY_LAMPS | FAMILY_LETTERS)) != 0)
+	if ((family &
+		(DIGITS | FAMILY_LAMPS | FAMILY_LETTERS | FAMILY_LIMIT)) != 0)
 		how->pause_s =
 		    how->group_gap_s * chance_ratio(chance, 1.6, 3.5);
 	if (family == FAMILY_ONE && how->pause_s < 2.6 * how->on_s)

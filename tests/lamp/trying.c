@@ -121,6 +121,9 @@ judge(struct tried *tried, const struct cell *cell, const struct lw_seen *seen)
 	tried->verdict = open		    ? VERDICT_UNDECIDED
 			 : tried->likeliest ? VERDICT_RIGHT
 					    : VERDICT_WRONG;
+	/* To leave open what cannot be told is right. */
+	if (open && tried->likeliest && cell->families == FAMILY_LIMIT)
+		tried->verdict = VERDICT_RIGHT;
 }
 
 bool

@@ -219,6 +219,7 @@ try_without_beat(struct reading *best, struct segment_room *room,
 		return status == LW_UNDECIDED ? LW_OK : status;
 	segment_measure(&measured, &tried.series, room->spare);
 	measured.least = scale->least;
+	measured.odd = scale->odd;
 	tried.cost =
 	    segment_fit_two(&tried.model, room, &tried.series, &measured) +
 	    RIPPLE;

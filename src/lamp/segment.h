@@ -21,6 +21,8 @@ struct segment_model {
 	double spread[2];   /* standard deviation while dark, and while lit */
 	double drift;	    /* variance that the level gains in a second */
 	double swing_drift; /* the same of the swing */
+	double odd;	    /* no sample costs more, in nats: a hand across the
+			     * lens gives any level */
 };
 
 /* Room to work in, each of `count` items. */
@@ -32,9 +34,6 @@ struct segment_room {
 	double *kept;  /* 3 a sample */
 	double *spare;
 };
-
-/* What no sample costs more than, in nats: a hand across the lens. */
-#define SEGMENT_ODD 5.5
 
 /* Usual step, share that is missing. `spare` holds count items. */
 void segment_steps(struct segment_series *series, double *spare);
@@ -61,13 +60,13 @@ double segment_cost(double seconds, double step_s);
 
 /*
  * The cheapest path through two states of given levels: each sample costs
- * half its squared distance from its level in standard deviations, at most
- * SEGMENT_ODD, and the logarithm of the deviation; a change costs[i] between
+ * half its squared distance from its level in standard deviations and the
+ * logarithm of the deviation, at most `odd`; a change costs[i] between
  * samples i - 1 and i. Returns what the path costs.
  */
 double segment_viterbi(unsigned char *states, const double *levels,
     size_t count, const double *dim, const double *bright,
-    const double spread[2], const double *costs);
+    const double spread[2], double odd, const double *costs);
 
 /* The cheapest path where each way of reading the past follows the levels by
  * itself (per-survivor processing: Raheli, Polydoros and Tzou 1995). Returns
@@ -75,8 +74,8 @@ double segment_viterbi(unsigned char *states, const double *levels,
 double segment_track(unsigned char *states, const struct segment_series *series,
     const struct segment_model *model);
 
-/* What samples in known states cost where the levels are followed; *odd is
- * the part of it that is distance. */
+/* What samples in known states cost where the levels are followed. *odd: how
+ * much larger their variance is than the model says. */
 double segment_weigh(double *odd, const unsigned char *states,
     const struct segment_series *series, const struct segment_model *model);
 
@@ -94,6 +93,7 @@ struct segment_scale {
 	double range;
 	double noise; /* of one sample */
 	double least; /* no noise is taken to be smaller */
+	double odd;   /* what an odd sample costs */
 };
 
 /* At least 3 samples. `spare` holds count items. */

@@ -8,6 +8,9 @@
 
 #include <math.h>
 
+/* No level counts against a place more than this, in nats. */
+#define ODD 5.5
+
 enum { PLACES = 24, TRIED = 2000, EXPOSURES = 5 };
 
 struct edge {
@@ -58,7 +61,7 @@ place(const struct segment_room *room, const struct segment_series *series,
 			    spread;
 
 			off = 0.5 * off * off;
-			odd += off < SEGMENT_ODD ? off : SEGMENT_ODD;
+			odd += off < ODD ? off : ODD;
 		}
 		weight = exp(-odd);
 		sum += weight;

@@ -56,6 +56,9 @@ segment_measure(struct segment_scale *scale,
 {
 	scale->range = find_range(series);
 	scale->least = scale->range / 300;
+	/* Any level over twice the range, once in fifty samples; costs are
+	 * without the root of two pi. */
+	scale->odd = log(100 * scale->range) - 0.9189;
 	scale->noise = find_noise(series, spare);
 	if (scale->noise < scale->least)
 		scale->noise = scale->least;
@@ -189,8 +192,9 @@ double
 segment_fit_one(struct segment_model *model, const struct segment_room *room,
     const struct segment_series *series, const struct segment_scale *scale)
 {
-	struct segment_model tried = {
-	    .swing = scale->range, .spread = {scale->noise, scale->noise}};
+	struct segment_model tried = {.swing = scale->range,
+	    .spread = {scale->noise, scale->noise},
+	    .odd = scale->odd};
 	int drift, begin;
 	double cost, best = INFINITY;
 
@@ -234,7 +238,7 @@ segment_again(const struct segment_room *room,
 			    series->step_s);
 	}
 	segment_viterbi(room->states, series->levels, series->count, room->base,
-	    bright, model->spread, costs);
+	    bright, model->spread, model->odd, costs);
 	return memcmp(room->best, room->states, series->count) != 0;
 }
 
@@ -244,8 +248,7 @@ static double
 try_swing(struct segment_model *model, const struct segment_room *room,
     const struct segment_series *series, double noise)
 {
-	double swing = model->swing, odd, cost, factor;
-	double half = 0.5 * (double)series->count;
+	double swing = model->swing, odd, cost;
 	int round;
 
 	model->drift = 0.1 * swing * swing;
@@ -255,12 +258,12 @@ try_swing(struct segment_model *model, const struct segment_room *room,
 	segment_track(room->states, series, model);
 	for (round = 0;; round++) {
 		cost = segment_weigh(&odd, room->states, series, model);
-		factor = between(odd / half, 0.02, 50);
-		if (round == 4 || (factor > 0.7 && factor < 1.3))
+		if (round == 4 || (odd > 0.7 && odd < 1.3))
 			break;
-		model->drift *= factor;
-		model->swing_drift *= factor;
-		model->spread[0] *= sqrt(factor);
+		odd = between(odd, 0.02, 50);
+		model->drift *= odd;
+		model->swing_drift *= odd;
+		model->spread[0] *= sqrt(odd);
 		model->spread[1] = model->spread[0];
 	}
 	return cost + cost_of_changes(series, room->states);
@@ -276,7 +279,7 @@ segment_fit_two(struct segment_model *model, const struct segment_room *room,
 	*model = (struct segment_model){0};
 	for (s = 0; s < SWINGS; s++) {
 		struct segment_model tried = {
-		    .swing = scale->range * pow(0.7, s)};
+		    .swing = scale->range * pow(0.7, s), .odd = scale->odd};
 		double cost = try_swing(&tried, room, series, scale->noise);
 
 		if (cost < best) {

@@ -40,7 +40,7 @@ trace_back(unsigned char *states, size_t count, unsigned char last)
 
 double
 segment_viterbi(unsigned char *states, const double *levels, size_t count,
-    const double *dim, const double *bright, const double spread[2],
+    const double *dim, const double *bright, const double spread[2], double odd,
     const double *costs)
 {
 	double scale[2], peak[2], cost[2] = {0, 0};
@@ -57,15 +57,14 @@ segment_viterbi(unsigned char *states, const double *levels, size_t count,
 		unsigned char back = 2;
 
 		for (x = 0; x < 2; x++) {
-			double odd = off[x] * off[x] * scale[x];
+			double far = off[x] * off[x] * scale[x] + peak[x];
 
 			next[x] = cost[x];
 			if (i > 0 && cost[1 - x] + costs[i] < cost[x]) {
 				next[x] = cost[1 - x] + costs[i];
 				back ^= (unsigned char)(1 << x);
 			}
-			next[x] +=
-			    (odd < SEGMENT_ODD ? odd : SEGMENT_ODD) + peak[x];
+			next[x] += far < odd ? far : odd;
 		}
 		cost[0] = next[0];
 		cost[1] = next[1];
@@ -112,34 +111,48 @@ age(struct belief *belief, const struct segment_model *model, double seconds)
 	belief->swing2 += model->swing_drift * seconds;
 }
 
-/* What a level costs in a state; its distance and variance for update(). */
-static double
-weigh(const struct belief *b, double level, int x, double spread, double *off,
-    double *wide)
-{
-	double odd;
+/* A level seen in a state: what it costs, how far it is off, and the
+ * variance of that; 0: the level is odd, and nothing is learned from it. */
+struct glance {
+	double cost;
+	double off;
+	double wide;
+};
 
-	*off = level - b->base - (x ? b->swing : 0);
-	*wide = b->base2 + spread * spread;
+static struct glance
+look(const struct belief *b, double level, int x,
+    const struct segment_model *model)
+{
+	double spread = model->spread[x];
+	struct glance seen = {.off = level - b->base - (x ? b->swing : 0),
+	    .wide = b->base2 + spread * spread};
+
 	if (x)
-		*wide += 2 * b->both + b->swing2;
-	odd = 0.5 * *off * *off / *wide;
-	return 0.5 * quick_log(*wide) + (odd < SEGMENT_ODD ? odd : SEGMENT_ODD);
+		seen.wide += 2 * b->both + b->swing2;
+	seen.cost =
+	    0.5 * (quick_log(seen.wide) + seen.off * seen.off / seen.wide);
+	if (seen.cost >= model->odd) {
+		seen.cost = model->odd;
+		seen.wide = 0;
+	}
+	return seen;
 }
 
 static void
-update(struct belief *b, int x, double off, double wide)
+update(struct belief *b, int x, const struct glance *seen)
 {
-	double h = b->base2 + (x ? b->both : 0);
-	double k = b->both + (x ? b->swing2 : 0);
+	double h = b->base2 + (x ? b->both : 0), part;
+	double k = b->both + (x ? b->swing2 : 0), step;
 
-	if (0.5 * off * off >= SEGMENT_ODD * wide)
+	if (!(seen->wide > 0))
 		return;
-	b->base += h * off / wide;
-	b->swing += k * off / wide;
-	b->base2 -= h * h / wide;
-	b->both -= h * k / wide;
-	b->swing2 -= k * k / wide;
+	part = 1 / seen->wide;
+	step = seen->off * part;
+	b->base += h * step;
+	b->swing += k * step;
+	b->base2 -= h * h * part;
+	b->both -= h * k * part;
+	b->swing2 -= k * k * part;
 }
 
 static struct belief
@@ -178,21 +191,23 @@ segment_track(unsigned char *states, const struct segment_series *series,
 		age(&belief[0], model, gone);
 		age(&belief[1], model, gone);
 		for (x = 0; x < 2; x++) {
-			double off[2], wide[2], sum[2];
+			struct glance seen[2];
+			double sum[2];
 			int from = x, y;
 
-			for (y = 0; y < 2; y++)
-				sum[y] =
-				    cost[y] + (x != y ? change : 0) +
-				    weigh(&belief[y], series->levels[i], x,
-					model->spread[x], &off[y], &wide[y]);
+			for (y = 0; y < 2; y++) {
+				seen[y] = look(
+				    &belief[y], series->levels[i], x, model);
+				sum[y] = cost[y] + seen[y].cost +
+					 (x != y ? change : 0);
+			}
 			if (sum[1 - x] < sum[x]) {
 				from = 1 - x;
 				back ^= (unsigned char)(1 << x);
 			}
 			total[x] = sum[from];
 			next[x] = belief[from];
-			update(&next[x], x, off[from], wide[from]);
+			update(&next[x], x, &seen[from]);
 		}
 		belief[0] = next[0];
 		belief[1] = next[1];
@@ -242,18 +257,17 @@ segment_weigh(double *odd, const unsigned char *states,
 
 	*odd = 0;
 	for (i = 0; i < series->count; i++) {
-		double off, wide, share;
-		int x = states[i];
+		struct glance seen;
 
 		if (i > 0)
 			age(&belief, model,
 			    series->seconds[i] - series->seconds[i - 1]);
-		cost += weigh(&belief, series->levels[i], x, model->spread[x],
-		    &off, &wide);
-		update(&belief, x, off, wide);
-		share = 0.5 * off * off / wide;
-		*odd += share < SEGMENT_ODD ? share : SEGMENT_ODD;
+		seen = look(&belief, series->levels[i], states[i], model);
+		update(&belief, states[i], &seen);
+		cost += seen.cost;
+		*odd += seen.wide > 0 ? seen.off * seen.off / seen.wide : 9;
 	}
+	*odd /= (double)series->count;
 	return cost;
 }
 
@@ -265,15 +279,13 @@ segment_follow(const struct segment_room *room,
 	size_t i;
 
 	for (i = 0; i < series->count; i++) {
-		double off, wide;
-		int x = room->states[i];
+		struct glance seen;
 
 		if (i > 0)
 			age(&belief, model,
 			    series->seconds[i] - series->seconds[i - 1]);
-		weigh(&belief, series->levels[i], x, model->spread[x], &off,
-		    &wide);
-		update(&belief, x, off, wide);
+		seen = look(&belief, series->levels[i], room->states[i], model);
+		update(&belief, room->states[i], &seen);
 		room->base[i] = belief.base;
 		room->swing[i] = belief.swing;
 		room->kept[3 * i] = belief.base2;

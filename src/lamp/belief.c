@@ -7,7 +7,7 @@
 #include <math.h>
 #include <string.h>
 
-#define NOTHING 0.003
+#define NOTHING 0.001
 /* A known list is nearly always whole, and the coding nearly always right. */
 #define LISTED 0.85
 #define CODING_KNOWN 0.85

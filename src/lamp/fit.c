@@ -32,53 +32,82 @@ is_open(const struct sightings *seen, size_t i)
 	       (i + 1 == seen->count && seen->last_open);
 }
 
-/* The means of the parts that were seen whole, and the jitter of all. */
+/* A part that was seen whole, for what is learnt from it; false where it was
+ * not, or is far off. */
+static bool
+is_lesson(const struct fit *fit, const struct mark *mark,
+    const struct sightings *seen, size_t i)
+{
+	double mean = fit->tempo.mean_s[fit->cycle.parts[mark->part]];
+	double away = seen->items[i].length_s - mean;
+	double jitter = fmax(fit->tempo.jitter, 0.06) * mean;
+
+	return mark->whole && !is_open(seen, i) &&
+	       away * away < 16 * (seen->items[i].variance + jitter * jitter);
+}
+
 static void
-learn(struct fit *fit, const struct mark *marks, const struct sightings *seen)
+learn_means(
+    struct fit *fit, const struct mark *marks, const struct sightings *seen)
 {
 	double weights[PART_KINDS] = {0}, sums[PART_KINDS] = {0};
-	double usual = seen->taps ? TAP_JITTER : LIGHT_JITTER;
-	double off = JITTER_WORTH * usual * usual, worth = JITTER_WORTH;
 	struct tempo *tempo = &fit->tempo;
 	size_t i;
 
 	memset(fit->seen, 0, sizeof fit->seen);
 	for (i = 0; i < seen->count; i++) {
-		const struct sighting *one = &seen->items[i];
 		unsigned char kind = fit->cycle.parts[marks[i].part];
-		double mean = tempo->mean_s[kind];
-		double variance = one->variance +
-				  tempo->jitter * tempo->jitter * mean * mean +
+		double jitter = tempo->jitter * tempo->mean_s[kind];
+		double variance = seen->items[i].variance + jitter * jitter +
 				  tempo->floor_s * tempo->floor_s;
-		double away = one->length_s - mean;
 
-		if (!marks[i].whole || is_open(seen, i) ||
-		    away * away > 25 * variance)
+		if (!is_lesson(fit, &marks[i], seen, i))
 			continue;
 		weights[kind] += 1 / variance;
-		sums[kind] += one->length_s / variance;
+		sums[kind] += seen->items[i].length_s / variance;
 		fit->seen[kind]++;
 	}
 	for (i = 0; i < PART_KINDS; i++)
 		if (fit->seen[i] > 0)
 			tempo->mean_s[i] = sums[i] / weights[i];
+}
+
+/* The jitter of all parts together: what they are off by beyond what their
+ * ends are uncertain by, each counting as much as it can say about it. */
+static void
+learn_jitter(
+    struct fit *fit, const struct mark *marks, const struct sightings *seen)
+{
+	double usual = seen->taps ? TAP_JITTER : LIGHT_JITTER;
+	double off = JITTER_WORTH * usual * usual, worth = JITTER_WORTH;
+	struct tempo *tempo = &fit->tempo;
+	size_t i;
+
 	for (i = 0; i < seen->count; i++) {
-		const struct sighting *one = &seen->items[i];
 		unsigned char kind = fit->cycle.parts[marks[i].part];
 		double mean = tempo->mean_s[kind];
-		double away = (one->length_s - mean) * (one->length_s - mean);
-		double most = 25 * (one->variance + 0.01 * mean * mean);
+		double away = (seen->items[i].length_s - mean) / mean;
+		double ends = (seen->items[i].variance +
+				  tempo->floor_s * tempo->floor_s) /
+			      (mean * mean);
+		double says = 0.0016 / (0.0016 + ends);
 
-		if (!marks[i].whole || is_open(seen, i) ||
-		    fit->seen[kind] < 2 || away > most)
+		if (fit->seen[kind] < 2 || !is_lesson(fit, &marks[i], seen, i))
 			continue;
-		away -= one->variance + tempo->floor_s * tempo->floor_s;
 		/* The mean was made to fit them. */
-		away *= (double)fit->seen[kind] / (double)(fit->seen[kind] - 1);
-		off += away / (mean * mean);
-		worth += 1;
+		away *= away * (double)fit->seen[kind] /
+			(double)(fit->seen[kind] - 1);
+		off += says * says * (away - ends);
+		worth += says * says;
 	}
-	tempo->jitter = fmin(fmax(sqrt(fmax(off / worth, 0)), 0.006), 0.2);
+	tempo->jitter = fmin(fmax(sqrt(fmax(off / worth, 0)), 0.008), 0.2);
+}
+
+static void
+learn(struct fit *fit, const struct mark *marks, const struct sightings *seen)
+{
+	learn_means(fit, marks, seen);
+	learn_jitter(fit, marks, seen);
 }
 
 /* The density of a normal in the logarithm of a length. */
@@ -132,35 +161,64 @@ prior_density(const struct fit *fit, size_t kind,
 		usual = log_normal(mean[kind], 5 * gap, 0.8);
 	else if (kind == PART_GAP && !cycle_is_even(&fit->cycle))
 		usual = log_normal(mean[kind], mean[PART_SHORT], 0.7);
-	usual = 0.5 * any + 0.5 * usual;
+	usual = 0.1 * any + 0.9 * usual;
 	if (of_known > 0)
 		return 0.3 * usual +
 		       0.7 * log_normal(mean[kind], of_known, 0.25);
 	return usual;
 }
 
-/* Parts of different kinds have to differ. */
-static bool
-kinds_differ(const struct fit *fit, bool taps)
+/* The logarithm of how fair it is that two kinds of parts stand so to each
+ * other: they have to differ, by more than jitter would make them. Published
+ * pauses are 2.36 to 10 times the gap, pauses 1.5 times the gap between
+ * groups and more, long flashes 3 times the short ones. */
+static double
+log_apart(const struct fit *fit, const bool *used, enum part less,
+    enum part more, double least)
 {
-	const double *mean = fit->tempo.mean_s;
+	double ratio, steps;
+
+	if (!used[less] || !used[more])
+		return 0;
+	ratio = fit->tempo.mean_s[more] / fit->tempo.mean_s[less];
+	if (ratio < 1.1)
+		return -INFINITY;
+	steps = log(ratio / least) / 0.06;
+	return steps > 30 ? 0 : -log1p(exp(-steps));
+}
+
+/* The same for a dark part of a group beside its flashes: Linux' heartbeat
+ * has 3.5 times, and more than 5 is no group to the eye. */
+static double
+log_together(
+    const struct fit *fit, const bool *used, enum part dark, double most)
+{
+	double steps;
+
+	if (!used[PART_SHORT] || !used[dark])
+		return 0;
+	steps = log(fit->tempo.mean_s[dark] /
+		    (fit->tempo.mean_s[PART_SHORT] * most)) /
+		0.12;
+	return steps < -30 ? 0 : steps > 30 ? -steps : -log1p(exp(steps));
+}
+
+static double
+log_kinds_apart(const struct fit *fit)
+{
 	bool used[PART_KINDS] = {false};
-	double over = taps ? 1.15 : 1.2;
 	size_t i;
 
 	for (i = 0; i < fit->cycle.count; i++)
 		used[fit->cycle.parts[i]] = true;
-	if (used[PART_LONG] && used[PART_SHORT] &&
-	    mean[PART_LONG] < 1.4 * mean[PART_SHORT])
-		return false;
-	if (used[PART_GROUP_GAP] && used[PART_GAP] &&
-	    mean[PART_GROUP_GAP] < over * mean[PART_GAP])
-		return false;
-	if (used[PART_PAUSE] && used[PART_GROUP_GAP] &&
-	    mean[PART_PAUSE] < over * mean[PART_GROUP_GAP])
-		return false;
-	return !used[PART_PAUSE] || !used[PART_GAP] ||
-	       mean[PART_PAUSE] >= over * mean[PART_GAP];
+	if (cycle_is_even(&fit->cycle))
+		return 0;
+	return log_apart(fit, used, PART_SHORT, PART_LONG, 1.8) +
+	       log_apart(fit, used, PART_GAP, PART_GROUP_GAP, 1.5) +
+	       log_apart(fit, used, PART_GROUP_GAP, PART_PAUSE, 1.35) +
+	       log_apart(fit, used, PART_GAP, PART_PAUSE, 1.7) +
+	       log_together(fit, used, PART_GAP, 5) +
+	       log_together(fit, used, PART_GROUP_GAP, 10);
 }
 
 /* What is left of the room for the means once they are known. */
@@ -210,7 +268,6 @@ fit_cycle(struct fit *fit, struct mark *marks, struct align_room *room,
 	}
 	fit->log_evidence = sum;
 	if (!isinf(sum))
-		fit->log_evidence = kinds_differ(fit, seen->taps)
-					? sum + log_room(fit, seen, known)
-					: -INFINITY;
+		fit->log_evidence =
+		    sum + log_room(fit, seen, known) + log_kinds_apart(fit);
 }

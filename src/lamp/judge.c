@@ -14,7 +14,7 @@
 /* Cycles that are this much less likely than the best after a first look, as
  * a logarithm, are not fitted; nor more than so many. */
 #define FIRST_LOOK 60.0
-#define FITTED_MAX 24
+#define FITTED_MAX 32
 /* One flash a period is `1` when it is lit less than a third of the time. */
 #define SINGLE_DUTY (1.0 / 3)
 /* Evenly spaced taps are `1` rather than a rate. */
@@ -274,6 +274,11 @@ judge_sightings(struct judgement *judgement, const struct sightings *seen,
 		goto out;
 	}
 	best = look_first(judging);
+	/* Evenly spaced is the first guess, and always worth a fit. */
+	if (judging->guesses.count > 0) {
+		fit_guess(judging, &judging->guesses.items[0]);
+		judging->looks[0] = -INFINITY;
+	}
 	for (fitted = 0; fitted < FITTED_MAX; fitted++) {
 		for (next = 0, i = 1; i < judging->guesses.count; i++)
 			if (judging->looks[i] > judging->looks[next])

@@ -24,10 +24,8 @@
 #define LEAST_S 0.02
 #define MOST_S 60
 
-/* A steady code that comes in turn with others, and how often a rate's flashes
- * come there. */
+/* A steady lamp's one stretch. */
 #define STEADY_S 2.0
-enum { PERIODS_LEAST = 3, PERIODS_MOST = 20 };
 
 struct laying {
 	struct lw_arena *arena;
@@ -108,20 +106,13 @@ end_with(struct laying *laying, double seconds, enum replay_kind kind)
 }
 
 static void
-lay_rate(struct laying *laying, const struct code *code, bool in_turn)
+lay_rate(struct laying *laying, const struct code *code)
 {
 	double period = 1000.0 / code->millihertz;
 	double duty = code->duty > 0 ? code->duty / 100.0 : 0.5;
-	double wanted = ceil(STEADY_S / period);
-	size_t i, periods = 1;
 
-	if (in_turn)
-		periods = (size_t)fmin(
-		    fmax(wanted, (double)PERIODS_LEAST), (double)PERIODS_MOST);
-	for (i = 0; i < periods; i++) {
-		add(laying, period * duty, REPLAY_FLASH);
-		add(laying, period * (1 - duty), REPLAY_GAP);
-	}
+	add(laying, period * duty, REPLAY_FLASH);
+	add(laying, period * (1 - duty), REPLAY_GAP);
 }
 
 static void
@@ -148,18 +139,14 @@ lay_flashes(struct laying *laying, const struct code *code,
 
 static void
 lay_code(struct laying *laying, const struct code *code,
-    const struct replay_timing *timing, bool in_turn)
+    const struct replay_timing *timing)
 {
 	switch (code->coding) {
 	case LW_CODING_STEADY:
 		add(laying, STEADY_S, code->lit ? REPLAY_LIT : REPLAY_DARK);
-		if (in_turn)
-			add(laying, timing->pause_s, REPLAY_PAUSE);
 		return;
 	case LW_CODING_RATE:
-		lay_rate(laying, code, in_turn);
-		if (in_turn)
-			end_with(laying, timing->pause_s, REPLAY_PAUSE);
+		lay_rate(laying, code);
 		return;
 	default:
 		lay_flashes(laying, code, timing);
@@ -176,7 +163,7 @@ replay_lay(struct replay_track *track, struct lw_arena *arena,
 	size_t i;
 
 	for (i = 0; i < shown->count; i++)
-		lay_code(&laying, &shown->codes[i], timing, shown->count > 1);
+		lay_code(&laying, &shown->codes[i], timing);
 	if (laying.failed)
 		return err_no_memory(err);
 	track->stretches = laying.stretches;

@@ -31,7 +31,7 @@ struct replay_timing {
 enum replay_kind {
 	REPLAY_FLASH,
 	REPLAY_LONG,
-	REPLAY_LIT, /* on for a while, in turn with others */
+	REPLAY_LIT, /* all the time */
 	REPLAY_DARK,
 	REPLAY_GAP,
 	REPLAY_GROUP_GAP,

@@ -36,7 +36,7 @@ add_flashes(struct buf *words, unsigned count, const char *kind)
 }
 
 static void
-add_rate(struct buf *words, const struct code *code, bool in_turn)
+add_rate(struct buf *words, const struct code *code)
 {
 	double hertz = code->millihertz / 1000.0;
 
@@ -51,23 +51,20 @@ add_rate(struct buf *words, const struct code *code, bool in_turn)
 	}
 	if (code->duty > 0)
 		buf_printf(words, ", lit %u %% of the time", code->duty);
-	if (in_turn)
-		buf_add(words, " for a while");
 }
 
 static void
-add_code(struct buf *words, const struct code *code, bool in_turn)
+add_code(struct buf *words, const struct code *code)
 {
 	size_t i;
 
 	switch (code->coding) {
 	case LW_CODING_STEADY:
-		buf_printf(words, "%s %s", code->lit ? "on" : "off",
-		    in_turn ? "for a while" : "all the time");
-		break;
+		buf_printf(words, "%s all the time", code->lit ? "on" : "off");
+		return;
 	case LW_CODING_RATE:
-		add_rate(words, code, in_turn);
-		break;
+		add_rate(words, code);
+		return;
 	case LW_CODING_LONG_SHORT:
 		for (i = 0; i < code->count; i++) {
 			buf_add(words, i > 0 ? ", " : "");
@@ -81,9 +78,7 @@ add_code(struct buf *words, const struct code *code, bool in_turn)
 			add_flashes(words, code->runs[i].flashes, "");
 		}
 	}
-	if (in_turn || (code->coding != LW_CODING_STEADY &&
-			   code->coding != LW_CODING_RATE))
-		buf_add(words, ", a pause");
+	buf_add(words, ", a pause");
 }
 
 void
@@ -93,7 +88,7 @@ replay_add_words(struct buf *words, const struct shown *shown)
 
 	for (i = 0; i < shown->count; i++) {
 		buf_add(words, i > 0 ? "; then " : "");
-		add_code(words, &shown->codes[i], shown->count > 1);
+		add_code(words, &shown->codes[i]);
 	}
 }
 
@@ -116,7 +111,6 @@ replay_add_times(struct buf *words, const struct replay_lamp *lamp)
 	if (track->steady)
 		return;
 	for (kind = 0; kind < sizeof names / sizeof names[0]; kind++) {
-		/* Rates in turn have times of their own: the first counts. */
 		for (i = 0; i < track->count; i++)
 			if (track->stretches[i].kind == (enum replay_kind)kind)
 				break;

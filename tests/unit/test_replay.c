@@ -83,7 +83,6 @@ START_TEST(published)
 	lasts("3", &evacuate, 4.0);
 	/* 5 x 0.2 + 3 x 0.3 + 0.9 + 2.5 */
 	lasts("3-2", &trike, 5.3);
-	ck_assert_double_eq_tol(replay_apart(&(struct replay_track){0}), 0, 0);
 }
 END_TEST
 
@@ -104,7 +103,6 @@ START_TEST(usual)
 	ck_assert_double_eq_tol(track.stretches[0].seconds, 0.75, 1e-9);
 	ck_assert(lay("on", NULL).steady);
 	ck_assert(lay("off", NULL).steady);
-	ck_assert(!lay("on+off", NULL).steady);
 	/* Longer parts stay longer, whatever else is known. */
 	timing = replay_timing_of(&slow);
 	ck_assert(timing.group_gap_s > 2 * timing.gap_s);
@@ -130,7 +128,7 @@ END_TEST
 static const char *const many[] = {"1", "2", "7", "20", "99", "3-2", "1-1-1",
     "20-20-20-20-20-20", "2L3S", "1S1L1S", "12S12L", "0.01Hz", "0.5Hz", "1Hz",
     "2.4Hz", "2.5Hz", "2.6Hz", "4Hz/20%", "10Hz", "99Hz/5%", "99Hz/95%", "3+7",
-    "on+2", "10Hz+3", "99Hz+1+99Hz", "1+1+1+1+1+1+1+1"};
+    "3-2+1-4", "2L1S+1S", "1+1+1+1+1+1+1+1"};
 
 /* WCAG 2.2, 2.3.1: at most three flashes in any one second. Ours are 0.4 s
  * apart, so that is kept. */
@@ -229,7 +227,6 @@ START_TEST(words)
 	    {"1Hz", "1 flash a second"},
 	    {"2.5Hz/20%", "2.5 flashes a second, lit 20 % of the time"},
 	    {"on", "on all the time"},
-	    {"on+2", "on for a while, a pause; then two flashes, a pause"},
 	};
 	size_t i;
 

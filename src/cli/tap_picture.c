@@ -157,11 +157,11 @@ add_marks(struct picture *picture, const struct picture_of *of, int columns,
 	int at, first = columns, i;
 	size_t k = taps->count;
 
-	memset(cells, ' ', (size_t)columns);
-	if (k == 0) {
+	if (k == 0 || columns < 1) {
 		add_line(picture, "", columns);
 		return;
 	}
+	memset(cells, ' ', (size_t)columns);
 	at = columns - 1 -
 	     columns_for(of->now_s - taps->seconds[k - 1], of->shape);
 	cells[columns - 1] = of->done ? ' ' : '_';

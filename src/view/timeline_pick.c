@@ -271,7 +271,11 @@ timeline_seconds(char *text, double seconds)
 	char number[32];
 	int digits = 2;
 
-	/* To a hundredth; below a tenth, two digits. */
+	/* To a hundredth; below a tenth, two digits; large ones whole. */
+	if (fabs(seconds) < 0.0005)
+		seconds = 0;
+	if (fabs(seconds) >= 1000)
+		seconds = round(seconds);
 	while (digits < 12 && fabs(seconds) >= pow(10, digits - 2))
 		digits++;
 	seconds = num_round(seconds, digits);

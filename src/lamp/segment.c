@@ -8,11 +8,18 @@
 #include <math.h>
 #include <string.h>
 
-/* How much better than one level two have to be, and what a ripple that is
- * taken away has to save, in nats. */
-#define STANDS_OUT 14.0
+/* How much better than one level two have to be, besides the logarithm of
+ * how many samples there are, and what a ripple that is taken away has to
+ * save, in nats. */
+#define STANDS_OUT 8.0
 #define RIPPLE 14.0
 #define EVEN 2.5
+
+/* Swing over noise: a wave that is taken for two levels has 4.1. */
+#define CLEAR 5.5
+
+/* A longer series is learned from a sample. */
+#define LONG 4608
 
 /* What a change is of the swing, at least, on the whole. */
 #define SHARP 0.55
@@ -202,6 +209,15 @@ discount(const unsigned char *states, size_t count)
 	return EVEN * (double)changes;
 }
 
+static double
+clearness(const struct reading *reading)
+{
+	const double *spread = reading->model.spread;
+
+	return reading->model.swing /
+	       (spread[0] > spread[1] ? spread[0] : spread[1]);
+}
+
 /* Read a series as two levels after a wave was taken off it; keep that where
  * it is better. The wave is looked for in what room leaves of `series`. */
 static enum lw_status
@@ -232,32 +248,67 @@ try_without_beat(struct reading *best, struct segment_room *room,
 	return LW_OK;
 }
 
-/* The best reading as two levels, with a ripple or without. */
-static enum lw_status
-read_two(struct reading *best, struct segment_room *room,
-    struct lw_arena *arena, const struct segment_series *series,
-    const struct segment_series *steady, const struct segment_scale *scale,
-    struct lw_err *err)
+/* How much better than one level two have to be: the longer a series, the
+ * more chances noise has. */
+static double
+stands_out(const struct segment_series *series)
+{
+	return STANDS_OUT + log((double)series->count);
+}
+
+/* What one level costs at best: also one that drifts as the two do. */
+static double
+price_one(const struct reading *best, const struct segment_room *room,
+    const struct segment_series *series, const struct segment_scale *scale)
 {
 	struct segment_model model;
-	enum lw_status status;
+	double one = segment_fit_one(&model, room, series, scale), other;
 
-	best->series = *series;
-	best->ripple_hz = 0;
-	best->states = arena_alloc(arena, series->count);
-	if (best->states == NULL)
-		return err_no_memory(err);
-	best->cost = segment_fit_two(&best->model, room, series, scale);
-	keep(best, room);
-	status = try_without_beat(best, room, arena, series, scale, err);
-	if (status == LW_OK && steady != NULL) {
-		segment_fit_two(&model, room, steady, scale);
-		status =
-		    try_without_beat(best, room, arena, series, scale, err);
+	model = best->model;
+	other = segment_fit_none(&model, room, series, scale);
+	one = other < one ? other : one;
+	if (best->ripple_hz > 0) {
+		model = best->model;
+		other = RIPPLE +
+			segment_fit_none(&model, room, &best->series, scale);
+		one = other < one ? other : one;
 	}
-	if (status == LW_OK)
-		show(room, best);
-	return status;
+	return one;
+}
+
+/* Whether a reading is better than one level: its changes stand out and are
+ * sharp. */
+static bool
+is_better(
+    const struct reading *best, const struct segment_room *room, double one)
+{
+	double sharp;
+	size_t changes = count_changes(&sharp, room, &best->series);
+
+	return changes > 0 && sharp >= SHARP &&
+	       best->cost < one - stands_out(&best->series);
+}
+
+/* The rest of one level may be a wave alone; or a wave that hides two levels
+ * from those who look at them first. *wave is what it costs then. */
+static enum lw_status
+try_wave(double *wave, struct reading *best, struct segment_room *room,
+    struct lw_arena *arena, const struct segment_series *series,
+    const struct segment_scale *scale, struct lw_err *err)
+{
+	struct segment_series clean;
+	struct segment_model model;
+	enum lw_status status;
+	double hertz;
+
+	*wave = INFINITY;
+	segment_fit_one(&model, room, series, scale);
+	status = without_beat(&clean, &hertz, arena, room, series, err);
+	if (status != LW_OK)
+		return status == LW_UNDECIDED ? LW_OK : status;
+	*wave = segment_fit_one(&model, room, &clean, scale) + RIPPLE;
+	segment_fit_two(&model, room, &clean, scale);
+	return try_without_beat(best, room, arena, series, scale, err);
 }
 
 /* Whether two levels explain the series, with or without a ripple, better
@@ -266,43 +317,78 @@ static enum lw_status
 decide(struct reading *best, struct segment_room *room, struct lw_arena *arena,
     const struct segment_series *series, struct lw_err *err)
 {
-	struct segment_series clean;
 	struct segment_scale scale;
-	struct segment_model model;
-	double one, still, wave = INFINITY, hertz, sharp;
+	double one, wave = INFINITY;
 	enum lw_status status;
-	size_t changes;
 
 	segment_measure(&scale, series, room->spare);
 	if (!(scale.range > 0))
 		return LW_UNDECIDED;
-	one = segment_fit_one(&model, room, series, &scale);
-	status = without_beat(&clean, &hertz, arena, room, series, err);
-	if (status == LW_NO_MEMORY)
-		return status;
-	if (status == LW_OK)
-		wave = segment_fit_one(&model, room, &clean, &scale) + RIPPLE;
-	status = read_two(best, room, arena, series,
-	    status == LW_OK ? &clean : NULL, &scale, err);
+	best->series = *series;
+	best->ripple_hz = 0;
+	best->states = arena_alloc(arena, series->count);
+	if (best->states == NULL)
+		return err_no_memory(err);
+	best->cost = segment_fit_two(&best->model, room, series, &scale);
+	keep(best, room);
+	status = try_without_beat(best, room, arena, series, &scale, err);
 	if (status != LW_OK)
 		return status;
-	model = best->model;
-	still = segment_fit_none(&model, room, series, &scale);
-	one = still < one ? still : one;
-	if (best->ripple_hz > 0) {
-		model = best->model;
-		still = segment_fit_none(&model, room, &best->series, &scale) +
-			RIPPLE;
-		one = still < one ? still : one;
-	}
+	one = price_one(best, room, series, &scale);
 	show(room, best);
-	changes = count_changes(&sharp, room, &best->series);
-	if (changes == 0 || sharp < SHARP || best->cost > one - STANDS_OUT)
+	if (is_better(best, room, one) && clearness(best) > CLEAR)
+		return LW_OK;
+	status = try_wave(&wave, best, room, arena, series, &scale, err);
+	if (status != LW_OK)
+		return status;
+	one = price_one(best, room, series, &scale);
+	show(room, best);
+	if (!is_better(best, room, one))
 		return LW_UNDECIDED;
 	return best->cost - discount(best->states, series->count) >
-		       wave - STANDS_OUT
+		       wave - stands_out(series)
 		   ? LW_UNDECIDED
 		   : LW_OK;
+}
+
+/* Read a long series by what was learned from a sample of it. */
+static enum lw_status
+read_whole(struct reading *best, const struct segment_room *room,
+    struct lw_arena *arena, const struct segment_series *series,
+    struct lw_err *err)
+{
+	enum lw_status status = LW_OK;
+
+	best->series = *series;
+	segment_track_by(room, series, &best->model);
+	if (best->ripple_hz > 0) {
+		status = without_beat(
+		    &best->series, &best->ripple_hz, arena, room, series, err);
+		if (status == LW_OK)
+			segment_track_by(room, &best->series, &best->model);
+	}
+	if (status == LW_NO_MEMORY)
+		return status;
+	if (segment_again(room, &best->series, &best->model))
+		segment_follow(room, &best->series, &best->model);
+	return LW_OK;
+}
+
+static enum lw_status
+read_series(struct reading *best, struct segment_room *room,
+    struct lw_arena *arena, const struct segment_series *series,
+    struct lw_err *err)
+{
+	struct segment_series sample;
+	enum lw_status status;
+
+	if (series->count <= LONG)
+		return decide(best, room, arena, series, err);
+	status = segment_sample(&sample, arena, series, LONG, err);
+	if (status == LW_OK)
+		status = decide(best, room, arena, &sample, err);
+	return status == LW_OK ? read_whole(best, room, arena, series, err)
+			       : status;
 }
 
 enum lw_status
@@ -329,7 +415,7 @@ segment_light(struct lamp_runs *runs, struct lw_arena *arena,
 	if (status == LW_OK)
 		status = make_room(&room, arena, series.count, err);
 	if (status == LW_OK && series.count >= 3)
-		status = decide(&best, &room, arena, &series, err);
+		status = read_series(&best, &room, arena, &series, err);
 	if (status == LW_UNDECIDED || series.count < 3)
 		return one_run(runs, arena, seconds, levels, count, err);
 	if (status != LW_OK)

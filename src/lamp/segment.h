@@ -41,6 +41,12 @@ void segment_steps(struct segment_series *series, double *spare);
 /* The item of a rank, from 0; the order of the items is lost. */
 double segment_rank(double *items, size_t count, size_t rank);
 
+/* Pieces of a long series, `most` samples in all, one after the other: those
+ * where most goes on, and some of the others. */
+enum lw_status segment_sample(struct segment_series *sample,
+    struct lw_arena *arena, const struct segment_series *series, size_t most,
+    struct lw_err *err);
+
 /* The frequency of a ripple that is too fast for the eye, or 0; below 0:
  * memory has run out. `spare` holds count items. */
 double segment_ripple(const struct segment_series *series,
@@ -113,6 +119,11 @@ double segment_fit_two(struct segment_model *model,
 double segment_fit_none(struct segment_model *model,
     const struct segment_room *room, const struct segment_series *series,
     const struct segment_scale *scale);
+
+/* States and levels of a series that a model fits, of which nothing else is
+ * known. */
+void segment_track_by(const struct segment_room *room,
+    const struct segment_series *series, const struct segment_model *model);
 
 /* Better states by the levels before and after; false where none moved. */
 bool segment_again(const struct segment_room *room,

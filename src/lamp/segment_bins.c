@@ -6,6 +6,7 @@
 #include "base/err.h"
 
 #include <math.h>
+#include <string.h>
 
 double
 segment_rank(double *items, size_t count, size_t rank)
@@ -57,6 +58,78 @@ segment_steps(struct segment_series *series, double *spare)
 		if (spare[i] > 1.5 * series->step_s)
 			missing += floor(spare[i] / series->step_s + 0.5) - 1;
 	series->lost = missing / (missing + (double)series->count);
+}
+
+enum { PIECES = 6 };
+
+/* Highest less lowest of some samples, odd ones apart. */
+static double
+stir(const double *levels, size_t count)
+{
+	double low = levels[0], high = low;
+	size_t i;
+
+	for (i = 1; i < count; i++) {
+		double a =
+		    levels[i - 1] < levels[i] ? levels[i - 1] : levels[i];
+		double b =
+		    levels[i - 1] < levels[i] ? levels[i] : levels[i - 1];
+
+		low = b < low || i == 1 ? b : low;
+		high = a > high || i == 1 ? a : high;
+	}
+	return high - low;
+}
+
+/* The piece whose stir is nearest to a limit. */
+static size_t
+nearest(const double *stirs, size_t count, double limit)
+{
+	size_t i, best = 0;
+
+	for (i = 1; i < count; i++)
+		if (fabs(stirs[i] - limit) < fabs(stirs[best] - limit))
+			best = i;
+	return best;
+}
+
+enum lw_status
+segment_sample(struct segment_series *sample, struct lw_arena *arena,
+    const struct segment_series *series, size_t most, struct lw_err *err)
+{
+	/* How many of the pieces have more going on. */
+	static const double ranks[PIECES] = {0, 0.02, 0.1, 0.25, 0.5, 0.8};
+	size_t length = most / PIECES, pieces = series->count / length, i, n;
+	double *seconds = arena_array(arena, most, sizeof *seconds);
+	double *levels = arena_array(arena, most, sizeof *levels);
+	double *stirs = arena_array(arena, pieces, 2 * sizeof *stirs);
+	unsigned char *taken = arena_alloc(arena, pieces);
+
+	if (seconds == NULL || levels == NULL || stirs == NULL || taken == NULL)
+		return err_no_memory(err);
+	for (i = 0; i < pieces; i++)
+		stirs[i] = stir(series->levels + i * length, length);
+	for (i = 0; i < PIECES; i++) {
+		double rank = (1 - ranks[i]) * (double)(pieces - 1);
+
+		memcpy(stirs + pieces, stirs, pieces * sizeof *stirs);
+		taken[nearest(stirs, pieces,
+		    segment_rank(stirs + pieces, pieces, (size_t)rank))] = 1;
+	}
+	*sample = *series;
+	for (i = n = 0; i < pieces; i++) {
+		if (!taken[i])
+			continue;
+		memcpy(seconds + n, series->seconds + i * length,
+		    length * sizeof *seconds);
+		memcpy(levels + n, series->levels + i * length,
+		    length * sizeof *levels);
+		n += length;
+	}
+	sample->seconds = seconds;
+	sample->levels = levels;
+	sample->count = n;
+	return LW_OK;
 }
 
 /* A bin that is being filled. */

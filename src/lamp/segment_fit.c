@@ -192,23 +192,13 @@ double
 segment_fit_one(struct segment_model *model, const struct segment_room *room,
     const struct segment_series *series, const struct segment_scale *scale)
 {
-	struct segment_model tried = {.swing = scale->range,
+	int drift = DRIFTS / 2;
+
+	*model = (struct segment_model){.swing = scale->range,
 	    .spread = {scale->noise, scale->noise},
 	    .odd = scale->odd};
-	int drift, begin;
-	double cost, best = INFINITY;
-
 	memset(room->states, 0, series->count);
-	for (begin = 0; begin < DRIFTS; begin += DRIFTS - 1) {
-		drift = begin;
-		cost = fit(&tried, room, series, scale->least, &drift);
-		if (cost < best) {
-			best = cost;
-			*model = tried;
-		}
-	}
-	segment_follow(room, series, model);
-	return best;
+	return fit(model, room, series, scale->least, &drift);
 }
 
 double
@@ -242,19 +232,40 @@ segment_again(const struct segment_room *room,
 	return memcmp(room->best, room->states, series->count) != 0;
 }
 
+/* For a series of which little is known: so much noise and drift that a path
+ * finds back from a wrong beginning. */
+static void
+loosen(struct segment_model *model, double noise)
+{
+	double swing = model->swing;
+
+	model->drift = 0.1 * swing * swing;
+	model->swing_drift = 0.01 * swing * swing;
+	model->spread[0] = model->spread[1] =
+	    between(noise, swing / 12, swing / 5);
+}
+
+void
+segment_track_by(const struct segment_room *room,
+    const struct segment_series *series, const struct segment_model *model)
+{
+	struct segment_model loose = *model;
+
+	loosen(&loose, model->spread[model->spread[1] > model->spread[0]]);
+	segment_track(room->states, series, &loose);
+	segment_follow(room, series, model);
+}
+
 /* Try a swing: what the series costs then, with noise and drift as much
  * larger or smaller as suits it. */
 static double
 try_swing(struct segment_model *model, const struct segment_room *room,
     const struct segment_series *series, double noise)
 {
-	double swing = model->swing, odd, cost;
+	double odd, cost;
 	int round;
 
-	model->drift = 0.1 * swing * swing;
-	model->swing_drift = 0.01 * swing * swing;
-	model->spread[0] = model->spread[1] =
-	    between(noise, swing / 12, swing / 5);
+	loosen(model, noise);
 	segment_track(room->states, series, model);
 	for (round = 0;; round++) {
 		cost = segment_weigh(&odd, room->states, series, model);

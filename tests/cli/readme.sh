@@ -7,6 +7,8 @@
 LAMPWRIGHT_BOOK=$SCRATCH/readme.db
 PATH=$(dirname "$LAMPWRIGHT"):$PATH
 export LAMPWRIGHT_BOOK PATH
+# Its paths are those of the source.
+cd "$SRC" || exit 1
 
 # One file a command, and one with what is expected of it.
 awk -v dir="$SCRATCH" '

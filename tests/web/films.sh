@@ -15,6 +15,9 @@ start_server
 run timeout 400 node "$here/films.mjs" "$modules" "$base" "$SCRATCH/films"
 printf '%s\n' "$out"
 same "films: $errout" 0 "$code"
+run timeout 400 node "$here/pad.mjs" "$modules" "$base"
+printf '%s\n' "$out"
+same "pad: $errout" 0 "$code"
 stop_server
 rm -rf "$SCRATCH/films"
 finish

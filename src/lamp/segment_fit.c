@@ -7,6 +7,9 @@
 
 enum { SWINGS = 8, ROUNDS = 3, DRIFTS = 9 };
 
+/* A level that drifts hardly at all, against one of which nothing is known. */
+#define STEADY 0.03
+
 static double
 between(double x, double low, double high)
 {
@@ -262,20 +265,29 @@ static double
 try_swing(struct segment_model *model, const struct segment_room *room,
     const struct segment_series *series, double noise)
 {
-	double odd, cost;
+	struct segment_model steady;
+	double odd, cost = INFINITY, still;
 	int round;
 
 	loosen(model, noise);
 	segment_track(room->states, series, model);
-	for (round = 0;; round++) {
+	for (round = 0; round < 4; round++) {
 		cost = segment_weigh(&odd, room->states, series, model);
-		if (round == 4 || (odd > 0.7 && odd < 1.3))
+		if (odd > 0.7 && odd < 1.3)
 			break;
 		odd = between(odd, 0.02, 50);
 		model->drift *= odd;
 		model->swing_drift *= odd;
 		model->spread[0] *= sqrt(odd);
 		model->spread[1] = model->spread[0];
+	}
+	steady = *model;
+	steady.drift *= STEADY;
+	steady.swing_drift *= STEADY;
+	still = segment_weigh(&odd, room->states, series, &steady);
+	if (still < cost) {
+		cost = still;
+		*model = steady;
 	}
 	return cost + cost_of_changes(series, room->states);
 }

@@ -139,13 +139,17 @@ look(const struct belief *b, double level, int x,
 }
 
 static void
-update(struct belief *b, int x, const struct glance *seen)
+update(struct belief *b, int x, const struct glance *seen,
+    const struct segment_model *model)
 {
 	double h = b->base2 + (x ? b->both : 0), part;
 	double k = b->both + (x ? b->swing2 : 0), step;
 
-	if (!(seen->wide > 0))
+	if (!(seen->wide > 0)) {
+		/* After several of them the levels are somewhere else. */
+		b->base2 += 0.01 * model->swing * model->swing;
 		return;
+	}
 	part = 1 / seen->wide;
 	step = seen->off * part;
 	b->base += h * step;
@@ -207,7 +211,7 @@ segment_track(unsigned char *states, const struct segment_series *series,
 			}
 			total[x] = sum[from];
 			next[x] = belief[from];
-			update(&next[x], x, &seen[from]);
+			update(&next[x], x, &seen[from], model);
 		}
 		belief[0] = next[0];
 		belief[1] = next[1];
@@ -263,7 +267,7 @@ segment_weigh(double *odd, const unsigned char *states,
 			age(&belief, model,
 			    series->seconds[i] - series->seconds[i - 1]);
 		seen = look(&belief, series->levels[i], states[i], model);
-		update(&belief, states[i], &seen);
+		update(&belief, states[i], &seen, model);
 		cost += seen.cost;
 		*odd += seen.wide > 0 ? seen.off * seen.off / seen.wide : 9;
 	}
@@ -285,7 +289,7 @@ segment_follow(const struct segment_room *room,
 			age(&belief, model,
 			    series->seconds[i] - series->seconds[i - 1]);
 		seen = look(&belief, series->levels[i], room->states[i], model);
-		update(&belief, room->states[i], &seen);
+		update(&belief, room->states[i], &seen, model);
 		room->base[i] = belief.base;
 		room->swing[i] = belief.swing;
 		room->kept[3 * i] = belief.base2;

@@ -75,13 +75,24 @@ median_of(struct lengths *lengths)
 	return lengths->items[lengths->count / 2];
 }
 
-/* Where lengths part into clusters, halfway between two of them. */
+static double
+mean_of(const double *items, size_t from, size_t to)
+{
+	double sum = 0;
+	size_t i;
+
+	for (i = from; i < to; i++)
+		sum += items[i];
+	return sum / (double)(to - from);
+}
+
+/* Where lengths part into clusters whose middles are a ratio or more apart:
+ * halfway between two of them. */
 static void
-find_cuts(struct cuts *cuts, const struct lengths *lengths, size_t most,
-    double least_ratio)
+find_cuts(struct cuts *cuts, const struct lengths *lengths, double least_ratio)
 {
 	double logs[CLUSTER_VALUES_MAX];
-	size_t at[CLUSTERS_MAX - 1], n = lengths->count, k, c, i;
+	size_t at[CLUSTERS_MAX + 1], n = lengths->count, k, c, i;
 
 	cuts->count = 0;
 	if (n > CLUSTER_VALUES_MAX)
@@ -89,13 +100,17 @@ find_cuts(struct cuts *cuts, const struct lengths *lengths, size_t most,
 	for (i = 0; i < n; i++)
 		logs[i] = log(lengths->items[i] + 0.001);
 	qsort(logs, n, sizeof logs[0], by_length);
-	for (k = 2; k <= most && k <= n; k++) {
-		cluster_cut(at, logs, n, k);
-		for (c = 0; c + 1 < k; c++) {
-			double low = logs[at[c] - 1], high = logs[at[c]];
-			double middle = exp((low + high) / 2);
+	for (k = 2; k <= CLUSTERS_MAX && k <= n; k++) {
+		at[0] = 0;
+		cluster_cut(at + 1, logs, n, k);
+		at[k] = n;
+		for (c = 1; c < k; c++) {
+			double middle =
+			    exp((logs[at[c] - 1] + logs[at[c]]) / 2);
 
-			if (high - low < log(least_ratio))
+			if (mean_of(logs, at[c], at[c + 1]) -
+				mean_of(logs, at[c - 1], at[c]) <
+			    log(least_ratio))
 				continue;
 			for (i = 0; i < cuts->count; i++)
 				if (fabs(cuts->at[i] - middle) < 1e-9)
@@ -497,6 +512,21 @@ guess_listed(struct guessing *g)
 		}
 }
 
+/* Every length of a pause that is longer than the gap between groups. */
+static void
+guess_cut(struct guessing *g, const struct cuts *pauses, double long_s,
+    double group_s)
+{
+	size_t p;
+
+	for (p = 0; p < pauses->count; p++) {
+		if (group_s >= pauses->at[p])
+			continue;
+		label(g, long_s, group_s, pauses->at[p]);
+		guess_labelled(g, pauses->at[p]);
+	}
+}
+
 static void
 guess_side(struct guessing *g)
 {
@@ -508,7 +538,7 @@ guess_side(struct guessing *g)
 		return;
 	if (!g->inverted)
 		guess_even(g);
-	find_cuts(&after_cuts, &g->afters, 4, 1.02);
+	find_cuts(&after_cuts, &g->afters, 1.25);
 	if (g->open_s > 0 && after_cuts.count < CUTS_MAX) {
 		double most = 0;
 
@@ -521,22 +551,13 @@ guess_side(struct guessing *g)
 	if (after_cuts.count == 0)
 		after_cuts.at[after_cuts.count++] = INFINITY;
 	if (!g->inverted && !g->seen->taps)
-		find_cuts(&flash_cuts, &g->flashes, 3, 1.1);
-	for (p = 0; p < after_cuts.count; p++) {
-		for (q = 0; q <= after_cuts.count; q++) {
-			double group = q == 0 ? 0 : after_cuts.at[q - 1];
-
-			if (group >= after_cuts.at[p])
-				continue;
-			for (l = 0; l <= flash_cuts.count; l++) {
-				double longs =
-				    l == 0 ? 0 : flash_cuts.at[l - 1];
-
-				label(g, longs, group, after_cuts.at[p]);
-				guess_labelled(g, after_cuts.at[p]);
-			}
-		}
-	}
+		find_cuts(&flash_cuts, &g->flashes, 1.4);
+	/* What needs less comes first, in case there are too many. */
+	for (l = 0; l <= flash_cuts.count; l++)
+		for (q = 0; q <= after_cuts.count; q++)
+			guess_cut(g, &after_cuts,
+			    l == 0 ? 0 : flash_cuts.at[l - 1],
+			    q == 0 ? 0 : after_cuts.at[q - 1]);
 }
 
 bool

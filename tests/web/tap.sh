@@ -70,7 +70,7 @@ has "are no reading" "Not sure yet" "$page"
 ask "$base/tap?taps=0"
 same "one tap: $page" 200 "$status"
 
-for bad in x 0,x 0,,1 0,420, ,0 -5,0 0,-5 0.5,1 1e3,2e3 0,0 5,4 0,420,419 "0,%201" "+0" 0x10,0x20 \
+for bad in x 0,x 0,,1 "0,420," ,0 -5,0 0,-5 0.5,1 1e3,2e3 0,0 5,4 0,420,419 "0,%201" "+0" 0x10,0x20 \
 	99999999999999999999 0,18446744073709551617 %3Cscript%3E; do
 	ask "$base/tap?taps=$bad"
 	same "taps=$bad" 400 "$status"

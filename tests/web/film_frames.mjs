@@ -162,8 +162,9 @@ function* frames(film) {
 		const beside = film.other ? lit([film.other, film.other], 0.2 + t, 0.2 + t + 0.5 / fps) : 0;
 		exposed += (1 - 0.06 * Math.max(now, beside) - exposed) * Math.min(1, 4 / fps);
 		const gain = exposed * (1 + 0.1 * Math.sin(2 * Math.PI * t / 9 + 1));
-		const dx = Math.round(1.3 * Math.sin(7.1 * t) + 1.1 * Math.sin(2.3 * t + 2));
-		const dy = Math.round(1.2 * Math.sin(5.7 * t + 1) + 1.3 * Math.sin(1.9 * t));
+		const shake = film.calm ? 0.4 : 1;
+		const dx = Math.round(shake * (1.3 * Math.sin(7.1 * t) + 1.1 * Math.sin(2.3 * t + 2)));
+		const dy = Math.round(shake * (1.2 * Math.sin(5.7 * t + 1) + 1.3 * Math.sin(1.9 * t)));
 
 		const bytes = new Uint8ClampedArray(size * 3 / 2);
 		for (let y = 0; y < height; y++) {

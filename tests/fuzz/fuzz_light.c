@@ -150,6 +150,7 @@ read_light(const uint8_t *data, size_t size, struct lw_arena *arena)
 	struct lw_known_lamp known[3];
 	struct lw_series series = {.seconds = at, .levels = levels};
 	const struct lw_seen *seen = NULL;
+	struct lw_err err = {.code = LW_OK};
 	enum lw_status status;
 	double step = 1.0 / (8 + data[1]), t = 0;
 	size_t i, rows;
@@ -159,8 +160,6 @@ read_light(const uint8_t *data, size_t size, struct lw_arena *arena)
 	rows = (size - HEAD) / series.lamp_count;
 	if (rows > ROWS_MAX / series.lamp_count)
 		rows = ROWS_MAX / series.lamp_count;
-	if (rows == 0)
-		return;
 	for (i = 0; i < rows; i++) {
 		/* Some frames are late. */
 		t += data[2] & 8 && data[HEAD + i] % 7 == 3 ? 3 * step : step;
@@ -177,7 +176,11 @@ read_light(const uint8_t *data, size_t size, struct lw_arena *arena)
 	for (i = 0; i < 3; i++)
 		known[i] = known_lamp((uint8_t)(data[3] + i));
 	status = lw_light_read(
-	    &seen, arena, &series, data[0] & 2 ? known : NULL, NULL);
+	    &seen, arena, &series, data[0] & 2 ? known : NULL, &err);
+	if (rows < 2) {
+		require(status == LW_BAD_INPUT && err.text[0] != '\0');
+		return;
+	}
 	check_seen(status, seen, rows, series.lamp_count, false);
 }
 

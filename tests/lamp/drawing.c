@@ -159,6 +159,7 @@ drawing_timing(struct making *how, struct chance *chance, unsigned family)
 		    how->group_gap_s * chance_ratio(chance, 1.6, 3.5);
 	if (family == FAMILY_ONE && how->pause_s < 2.6 * how->on_s)
 		how->pause_s = how->on_s * chance_ratio(chance, 2.6, 8);
+	/* Even flashes may be the beginning of a long group. */
 	if (family == FAMILY_RATE)
 		how->cycles = 12;
 }
@@ -174,4 +175,7 @@ drawing_tap_timing(struct making *how, struct chance *chance, unsigned family)
 	how->pause_s = how->gap_s * chance_ratio(chance, 2.4, 8);
 	if ((family & DIGITS) != 0)
 		how->pause_s = how->group_gap_s * chance_ratio(chance, 2, 3);
+	/* Even taps may be the beginning of a long group. */
+	if (family == FAMILY_ONE)
+		how->cycles = 12;
 }

@@ -96,10 +96,15 @@ own_share(const struct lw_pattern *pattern, const struct lw_known_lamp *known)
 	if (what.lamps[0].count == 1)
 		return code_share(&what.lamps[0].codes[0], coding);
 	share = coding[LW_CODING_IN_TURN] *
-		pow(0.5, (double)what.lamps[0].count - 1);
-	coding[LW_CODING_COUNT] = fmax(coding[LW_CODING_COUNT], 0.5);
-	for (i = 0; i < what.lamps[0].count; i++)
+		pow(0.3, (double)what.lamps[0].count - 1);
+	coding[LW_CODING_COUNT] = fmax(coding[LW_CODING_COUNT], 0.45);
+	for (i = 0; i < what.lamps[0].count; i++) {
 		share *= code_share(&what.lamps[0].codes[i], coding);
+		/* Of one kind, as a rule. */
+		if (what.lamps[0].codes[i].coding !=
+		    what.lamps[0].codes[0].coding)
+			share *= 0.05;
+	}
 	return share;
 }
 

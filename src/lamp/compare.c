@@ -235,23 +235,39 @@ codes_agree(const struct code *one, const struct code *other)
 	return true;
 }
 
+/* Codes in turn are the same whichever of them was seen first. */
+static bool
+turns_agree(const struct shown *one, const struct shown *other)
+{
+	size_t first, i;
+
+	if (one->count != other->count)
+		return false;
+	for (first = 0; first < one->count; first++) {
+		for (i = 0; i < one->count; i++)
+			if (!codes_agree(&one->codes[i],
+				&other->codes[(first + i) % one->count]))
+				break;
+		if (i == one->count)
+			return true;
+	}
+	return false;
+}
+
 bool
 lw_pattern_same(const char *seen, const char *listed)
 {
 	struct canonical a, b;
 	const struct shown *lamp;
-	size_t i, j;
+	size_t i;
 
 	if (!canonical_parse(&a, seen) || !canonical_parse(&b, listed) ||
 	    a.count != b.count)
 		return false;
 	for (i = 0; i < a.count; i++) {
 		lamp = lamp_of(&b, a.lamps[i].lamp);
-		if (lamp == NULL || lamp->count != a.lamps[i].count)
+		if (lamp == NULL || !turns_agree(&a.lamps[i], lamp))
 			return false;
-		for (j = 0; j < lamp->count; j++)
-			if (!codes_agree(&a.lamps[i].codes[j], &lamp->codes[j]))
-				return false;
 	}
 	return true;
 }

@@ -44,6 +44,67 @@ cycle_shorten(struct cycle *cycle)
 	}
 }
 
+/* Parts up to and with the first pause. */
+static size_t
+first_code(const struct cycle *cycle)
+{
+	size_t i = 0;
+
+	while (i < cycle->count && cycle->parts[i] != PART_PAUSE)
+		i++;
+	return i < cycle->count ? i + 1 : i;
+}
+
+void
+cycle_turn(struct cycle *cycle)
+{
+	unsigned char first[CYCLE_PARTS_MAX];
+	size_t length = first_code(cycle);
+
+	memcpy(first, cycle->parts, length);
+	memmove(cycle->parts, cycle->parts + length, cycle->count - length);
+	memcpy(cycle->parts + cycle->count - length, first, length);
+}
+
+/* Shorter codes first, then by their parts. */
+static int
+compare_turns(const struct cycle *one, const struct cycle *other)
+{
+	struct cycle a = *one, b = *other;
+	size_t done = 0, x, y;
+	int order;
+
+	while (done < one->count) {
+		x = first_code(&a);
+		y = first_code(&b);
+		if (x != y)
+			return x < y ? -1 : 1;
+		order = memcmp(a.parts, b.parts, x);
+		if (order != 0)
+			return order;
+		cycle_turn(&a);
+		cycle_turn(&b);
+		done += x;
+	}
+	return 0;
+}
+
+void
+cycle_settle(struct cycle *cycle)
+{
+	struct cycle turned = *cycle;
+	size_t done;
+
+	if (first_code(cycle) == cycle->count)
+		return;
+	for (done = first_code(cycle); done < cycle->count;) {
+		cycle_turn(&turned);
+		if (compare_turns(&turned, cycle) < 0)
+			*cycle = turned;
+		done += first_code(&turned);
+	}
+}
+
 /* The code of the parts up to the pause; false past a limit. */
 static bool
 write_code(

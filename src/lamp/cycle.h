@@ -52,6 +52,13 @@ bool cycle_is_even(const struct cycle *cycle);
 /* Leave out what repeats: three of 2+2 is 2. */
 void cycle_shorten(struct cycle *cycle);
 
+/* Codes in turn, beginning with the next one. */
+void cycle_turn(struct cycle *cycle);
+
+/* Begin with the least of the codes in turn, so that it does not matter which
+ * was seen first. */
+void cycle_settle(struct cycle *cycle);
+
 /* The pattern of a cycle that is not even; false where the notation has
  * none. */
 bool cycle_write(struct lw_pattern *pattern, const struct cycle *cycle);

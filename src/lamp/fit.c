@@ -246,6 +246,35 @@ log_room(const struct fit *fit, const struct sightings *seen,
 	return sum;
 }
 
+/* Somebody who records a lamp goes on until it has begun again, so that it is
+ * rare that no pause was seen, and no code was seen whole between two. With
+ * taps, what came so far is judged. */
+#define PAUSE_UNSEEN 0.05
+#define WHOLE_UNSEEN 0.3
+
+static double
+log_pauses_seen(const struct fit *fit, const struct mark *marks,
+    const struct sightings *seen)
+{
+	size_t i, p, count = fit->cycle.count, pauses = 0;
+
+	if (seen->taps || cycle_is_even(&fit->cycle))
+		return 0;
+	for (i = 0; i < seen->count; i++) {
+		/* At an end it has to be longer than a gap to count. */
+		if (is_open(seen, i) &&
+		    seen->items[i].length_s < 1.3 * fit->tempo.mean_s[PART_GAP])
+			continue;
+		for (p = 0; p < marks[i].parts; p++)
+			pauses +=
+			    fit->cycle.parts[(marks[i].part + p) % count] ==
+			    PART_PAUSE;
+	}
+	return pauses > 1    ? 0
+	       : pauses == 1 ? log(WHOLE_UNSEEN)
+			     : log(PAUSE_UNSEEN);
+}
+
 void
 fit_cycle(struct fit *fit, struct mark *marks, struct align_room *room,
     const struct sightings *seen, const struct cycle *cycle,
@@ -268,6 +297,7 @@ fit_cycle(struct fit *fit, struct mark *marks, struct align_room *room,
 	}
 	fit->log_evidence = sum;
 	if (!isinf(sum))
-		fit->log_evidence =
-		    sum + log_room(fit, seen, known) + log_kinds_apart(fit);
+		fit->log_evidence = sum + log_room(fit, seen, known) +
+				    log_kinds_apart(fit) +
+				    log_pauses_seen(fit, marks, seen);
 }

@@ -227,6 +227,7 @@ add_guess(
 	guess->cycle.inverted = g->inverted;
 	guess->start = *start;
 	cycle_shorten(&guess->cycle);
+	cycle_settle(&guess->cycle);
 	for (i = 0; i < guesses->count; i++)
 		if (cycle_same(&guesses->items[i].cycle, &guess->cycle))
 			return;

@@ -143,6 +143,26 @@ count_one_length(
 	}
 }
 
+/* The pattern of a cycle; codes in turn as the lamp's list has them. */
+static bool
+write_pattern(struct lw_pattern *pattern, const struct cycle *cycle,
+    const struct lw_known_lamp *known)
+{
+	struct lw_pattern parsed;
+	size_t i;
+
+	if (!cycle_write(pattern, cycle))
+		return false;
+	if (pattern->coding != LW_CODING_IN_TURN || known == NULL)
+		return true;
+	for (i = 0; i < known->pattern_count; i++)
+		if (lw_pattern_same(pattern->text, known->patterns[i]) &&
+		    lw_pattern_parse(&parsed, known->patterns[i], NULL) ==
+			LW_OK)
+			*pattern = parsed;
+	return true;
+}
+
 static void
 fit_guess(struct judging *judging, const struct guess *guess)
 {
@@ -167,12 +187,14 @@ fit_guess(struct judging *judging, const struct guess *guess)
 		if (judging->known != NULL && !judging->seen->taps && !longs &&
 		    judging->known->coding == LW_CODING_LONG_SHORT) {
 			count_one_length(judging, &fit, fit.log_evidence);
-			if (!cycle_write(&pattern, &guess->cycle))
+			if (!write_pattern(
+				&pattern, &guess->cycle, judging->known))
 				return;
 			all = fit.log_evidence +
 			      belief_before(&pattern, judging->known);
 		} else {
-			if (!cycle_write(&pattern, &guess->cycle))
+			if (!write_pattern(
+				&pattern, &guess->cycle, judging->known))
 				return;
 			all = fit.log_evidence +
 			      belief_before(&pattern, judging->known) +
@@ -197,7 +219,7 @@ believed(const struct judging *judging, const struct guess *guess)
 
 	if (cycle_is_even(&guess->cycle))
 		return log(0.05);
-	if (!cycle_write(&pattern, &guess->cycle))
+	if (!write_pattern(&pattern, &guess->cycle, judging->known))
 		return -INFINITY;
 	return belief_before(&pattern, judging->known);
 }

@@ -94,7 +94,8 @@ enum lw_status lw_pattern_parse(
 /*
  * Whether a pattern that was seen is the listed one. Rates are the same
  * within a quarter (factor 0.8 to 1.25), and duties, where both have one,
- * within 15 points: a rate told by eye is not exact. All else is exact.
+ * within 15 points: a rate told by eye is not exact. Codes in turn are the
+ * same whichever was seen first. All else is exact.
  * Both are canonical; false where one is not.
  */
 bool lw_pattern_same(const char *seen, const char *listed);

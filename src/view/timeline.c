@@ -21,8 +21,7 @@ no_memory(struct view *view)
 	view_fail(view, LW_NO_MEMORY);
 }
 
-/* --- preparation ------------------------------------------------------------
- */
+/* --- preparation ---------------------------------------------------------- */
 
 /* What a lamp's level is drawn between, over all rows; a glare of some moment
  * does not make all else flat. */
@@ -85,8 +84,7 @@ prepare(struct draw *draw)
 	return true;
 }
 
-/* --- rows --------------------------------------------------------------------
- */
+/* --- rows ----------------------------------------------------------------- */
 
 /* A name, cut off where it has more letters than there is room for. */
 static const char *
@@ -160,8 +158,7 @@ put_rows(struct draw *draw, json_t *object)
 	return top;
 }
 
-/* --- the axis
- * ------------------------------------------------------------------ */
+/* --- the axis ------------------------------------------------------------- */
 
 static void
 put_axis(struct draw *draw, json_t *object, double y)
@@ -198,8 +195,7 @@ put_axis(struct draw *draw, json_t *object, double y)
 	}
 }
 
-/* --- the key
- * --------------------------------------------------------------------- */
+/* --- the key -------------------------------------------------------------- */
 
 /* What each kind of drawing means, of those that were drawn. */
 static double
@@ -247,8 +243,7 @@ put_key(struct draw *draw, json_t *object, double top)
 	return top + DRAW_LINE;
 }
 
-/* --- words
- * ------------------------------------------------------------------------ */
+/* --- words ---------------------------------------------------------------- */
 
 static void
 add_lane_words(struct buf *buf, const struct timeline_row *row,
@@ -321,8 +316,7 @@ put_label(struct draw *draw, json_t *object, const char *shown)
 	buf_clear(&buf);
 }
 
-/* --- all of it
- * --------------------------------------------------------------------- */
+/* --- all of it ------------------------------------------------------------ */
 
 static void
 put_drawing(struct view *view, json_t *object, const struct timeline *timeline)

@@ -63,8 +63,7 @@ draw_fill(const char *colour)
 	return colours[colour_of(colour)].fill;
 }
 
-/* --- paths ------------------------------------------------------------------
- */
+/* --- paths ---------------------------------------------------------------- */
 
 static void
 put_path(struct draw *draw, json_t *object, struct buf *path)
@@ -118,8 +117,7 @@ put_bar(struct draw *draw, json_t *object, const struct timeline_mark *mark,
 	put_path(draw, object, &path);
 }
 
-/* --- bars, dark stretches, taps ----------------------------------------------
- */
+/* --- bars, dark stretches, taps ------------------------------------------- */
 
 static void
 put_lit(struct draw *draw, json_t *list, const struct timeline_row *row,
@@ -226,8 +224,7 @@ put_trace(struct draw *draw, json_t *object, const struct timeline_row *row,
 	buf_clear(&path);
 }
 
-/* --- labels
- * ------------------------------------------------------------------- */
+/* --- labels --------------------------------------------------------------- */
 
 /* Labels of one line, none over another: those that were placed. */
 struct placed {
@@ -368,8 +365,7 @@ put_groups(struct draw *draw, json_t *object, const struct timeline_row *row,
 	}
 }
 
-/* --- the lane
- * ------------------------------------------------------------------ */
+/* --- the lane ------------------------------------------------------------- */
 
 const char *
 draw_remark(const struct timeline_row *row, const struct timeline_lane *lane)

@@ -9,8 +9,7 @@
 
 enum { BACK_MOST = 200 /* stretches that are looked back for a group */ };
 
-/* --- stretches --------------------------------------------------------------
- */
+/* --- stretches ------------------------------------------------------------ */
 
 static void
 add_tap(struct lw_stretch *to, size_t *count, double at, bool mended)
@@ -86,8 +85,7 @@ stretch_at(const struct timeline_stretches *of, double at)
 	return low;
 }
 
-/* --- counting ---------------------------------------------------------------
- */
+/* --- counting ------------------------------------------------------------- */
 
 struct counting {
 	const struct timeline_stretches *of;
@@ -223,8 +221,7 @@ begin_counting(struct counting *counting, size_t at)
 		count_on(counting, i);
 }
 
-/* --- the lane ----------------------------------------------------------------
- */
+/* --- the lane ------------------------------------------------------------- */
 
 static void
 take_mark(struct timeline_mark *mark, const struct lw_stretch *stretch,

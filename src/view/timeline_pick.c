@@ -21,8 +21,7 @@ struct cycle {
 	bool mended;
 };
 
-/* --- cycles ----------------------------------------------------------------
- */
+/* --- cycles --------------------------------------------------------------- */
 
 static bool
 has_cycles(const struct timeline_stretches *of)
@@ -162,8 +161,7 @@ rows_by_cycle(
 	}
 }
 
-/* --- rows by time ----------------------------------------------------------
- */
+/* --- rows by time --------------------------------------------------------- */
 
 static void
 rows_by_time(struct timeline *timeline, const struct timeline_stretches *of)
@@ -184,8 +182,7 @@ rows_by_time(struct timeline *timeline, const struct timeline_stretches *of)
 	}
 }
 
-/* --- all of it -------------------------------------------------------------
- */
+/* --- all of it ------------------------------------------------------------ */
 
 static void
 find_ends(struct timeline *timeline, const struct timeline_stretches *lamps)
@@ -262,8 +259,7 @@ timeline_pick(struct timeline *timeline, struct lw_arena *arena,
 	return fill_rows(timeline, arena, lamps, err);
 }
 
-/* --- words -----------------------------------------------------------------
- */
+/* --- words ---------------------------------------------------------------- */
 
 char *
 timeline_seconds(char *text, double seconds)

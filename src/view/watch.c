@@ -24,8 +24,7 @@ struct watch {
 	bool taps;
 };
 
-/* --- values -----------------------------------------------------------------
- */
+/* --- values --------------------------------------------------------------- */
 
 /* How sure, rounded down: "97 %"; nothing is certain. */
 static void
@@ -163,8 +162,7 @@ put_cycles(struct view *view, json_t *object, size_t cycles)
 	view_text(view, object, "cycles_text", cycles > 0 ? text : NULL);
 }
 
-/* --- lamps -------------------------------------------------------------------
- */
+/* --- lamps ---------------------------------------------------------------- */
 
 static void
 put_stretches(struct view *view, json_t *object, const struct lw_sight *sight)
@@ -246,8 +244,7 @@ put_lamps(struct watch *watch)
 	}
 }
 
-/* --- the whole
- * ---------------------------------------------------------------- */
+/* --- the whole ------------------------------------------------------------ */
 
 /* The lamp that the summary's times are of: the first that flashes. */
 static const struct lw_sight *

@@ -80,6 +80,7 @@ same "what it lacks is null" "null null" "$(get '"\(.timing.long_s) \(.timing.gr
 same "a lamp's keys" "also coding coding_title confidence cycles cycles_text duty hertz lamp lamp_title pattern percent remarks stretch_count stretches times timing" \
 	"$(get '.lamps[0] | keys | join(" ")')"
 same "a stretch's keys" "from_s kind mended on open to_s" "$(get '.lamps[0].stretches[0] | keys | join(" ")')"
+# shellcheck disable=SC2016 # $i is jq's
 same "they follow each other" true "$(get '.lamps[0].stretches | [range(1; length) as $i | .[$i].from_s == .[$i - 1].to_s and .[$i].on != .[$i - 1].on] | all')"
 same "the first is open" true "$(get '.lamps[0].stretches[0].open')"
 same "what it means" "throttle-not-at-rest" "$(get '.read.matches[0].fault')"

@@ -10,6 +10,7 @@
 	var SHORTEST_S = 2, LONGEST_S = 120, FEWEST = 20, DARK = 24;
 	var WAIT_MS = 15000, STALL_MS = 8000, SEEK_MS = 4000, SEEK_STEP_S = 1 / 30;
 	var SAFE_HZ = 45;	/* pictures a second that any screen shows in full */
+	var SLOWEST = .4;	/* of the film's own pace */
 
 	if (!tool || !spot || !window.URL || !window.Promise)
 		return;
@@ -24,10 +25,13 @@
 
 	tool.hidden = false;
 
-	function say(sentence, bad) {
+	/* `state`: reading, found, failed or stopped. */
+	function say(sentence, state) {
+		var bad = state === "failed";
+		status.dataset.state = state;
 		status.textContent = sentence;
 		status.classList.toggle("message", Boolean(sentence));
-		status.classList.toggle("bad", Boolean(bad));
+		status.classList.toggle("bad", bad);
 	}
 
 	/* What ends the reading with a sentence for the person. */
@@ -124,7 +128,7 @@
 	 * where the browser does not let it play, or goes silent. */
 	function play(mine, grab) {
 		return new Promise(function (resolve, reject) {
-			var last = -1, heard = Date.now(), watch, over = false;
+			var last = -1, heard = Date.now(), known_missed = 0, watch, over = false;
 
 			function finish(outcome, why) {
 				if (over)
@@ -151,9 +155,19 @@
 				else if (!over)
 					video.play().catch(function () { finish(false); });
 			}
-			function set_pace() {
-				var n = film.seconds.length, hertz = (n - 1) / (film.seconds[n - 1] - film.seconds[0]);
-				video.playbackRate = Math.min(2, Math.max(1, SAFE_HZ / hertz));
+			/* As fast as is sure to be shown in full; slower when frames are
+			 * passed over. A film may have gaps of its own, which are not
+			 * counted. */
+			function set_pace(about) {
+				var n = film.seconds.length, dropped = video.getVideoPlaybackQuality
+					? video.getVideoPlaybackQuality().droppedVideoFrames : 0;
+				var missed = about.presentedFrames - n + dropped;
+				if (n === 12)
+					video.playbackRate = Math.min(2, Math.max(1, SAFE_HZ * film.seconds[11] / 11));
+				else if (n % 24 === 0 && missed - known_missed > 2)
+					video.playbackRate = Math.max(SLOWEST, video.playbackRate * .7);
+				if (n === 12 || n % 24 === 0)
+					known_missed = missed;
 			}
 			function frame(now, about) {
 				if (over)
@@ -168,8 +182,7 @@
 							show_progress(100 * last / video.duration * .9);
 						if (last > LONGEST_S)
 							throw new Trouble("The film is longer than " + LONGEST_S + " seconds; cut it, or film anew: 15 seconds will do");
-						if (film.seconds.length === 12)
-							set_pace();
+						set_pace(about);
 					}
 				} catch (why) {
 					finish(false, why);
@@ -255,7 +268,7 @@
 		by("found").hidden = true;
 		by("reading").hidden = false;
 		progress.value = 0;
-		say("Reading the film.");
+		say("Reading the film.", "reading");
 		Promise.resolve().then(function () {
 			return load(file);
 		}).then(function () {
@@ -269,7 +282,7 @@
 				throw new Trouble("The film is too short to tell a pattern; film at least 15 seconds, or three repeats of the code");
 			if (film.brightest < DARK)
 				throw new Trouble("The film is too dark to see a lamp in it; go nearer to the lamp, or make light, and film it again");
-			say("Looking for the lamp.");
+			say("Looking for the lamp.", "reading");
 			return spot.find(film, function (share) {
 				stop_if_old(mine);
 				show_progress(90 + 9 * share);
@@ -290,7 +303,7 @@
 			free();
 			film = null;
 			say(why instanceof Trouble ? why.sentence + "."
-				: "The film could not be read here; try a shorter one, or count the flashes.", true);
+				: "The film could not be read here; try a shorter one, or count the flashes.", "failed");
 		});
 	}
 
@@ -358,7 +371,7 @@
 		var seconds = Math.round(film.seconds[film.seconds.length - 1] - film.seconds[0]);
 		taken = one;
 		box.value = spot.csv(film, one.series);
-		by("send").disabled = false;
+		by("send").hidden = false;
 		by("where").textContent = which + " " + place_words(one.cell) + ". " +
 			(!spot.flashes(one.series) ? "Nothing flashes there."
 				: "It lights up " + (one.series.rises === 1 ? "once" : one.series.rises + " times") + " in " + seconds + " seconds.");
@@ -374,19 +387,21 @@
 		by("found").hidden = false;
 		by("next").hidden = spots.length < 2;
 		progress.value = 100;
+		document.getElementById("film-found-title").textContent = spots.length > 0
+			? "Is the ring around the lamp?" : "Where is the lamp?";
 		if (spots.length > 0) {
-			say("Found a spot that flashes. See whether the ring is around the lamp, then read it.");
+			say("Found a spot that flashes. See whether the ring is around the lamp, then read it.", "found");
 			take_spot(0);
 		} else {
 			say("Nothing in the film flashes; touch the lamp in the picture if it does, film it larger and keep still, " +
-				"or type on or off below if it is steady.", true);
+				"or type on or off below if it is steady.", "failed");
 			taken = null;
 			box.value = "";
-			by("send").disabled = true;
+			by("send").hidden = true;
 			by("where").textContent = "";
 			draw();
 		}
-		by("found").scrollIntoView({block: "nearest"});
+		by("found").scrollIntoView({block: "start"});
 	}
 
 	function point(cell, near) {
@@ -425,7 +440,7 @@
 		free();
 		film = null;
 		by("reading").hidden = true;
-		say("Stopped; nothing was read.");
+		say("Stopped; nothing was read.", "stopped");
 		by("file").focus();
 	});
 

@@ -7,7 +7,7 @@
 	var CELL = 2;			/* pixels, each way */
 	var BYTES_MAX = 90e6, FRAMES_MAX = 8000, BLOCK = 64;
 	var SPOTS_MAX = 5, TRIES_MAX = 24;	/* spots shown, and looked at */
-	var SCORE_MIN = 1;
+	var SCORE_MIN = .1;		/* of the swing, where it is a lamp */
 	var SWING_MIN = 4;		/* levels of 255 that a change has at least */
 	var BINS = 512, ZERO = 128;	/* of a histogram; levels may leave 0-255 */
 
@@ -325,9 +325,9 @@
 					seed = next;
 			});
 			found = grow(film, seed, map);
-			spot = {cell: seed, patch: found.patch, series: read(film, found.patch)};
+			spot = read(film, seed, found.patch);
 			spot.score = score(spot.series.levels);
-			if (flashes(spot.series) && spot.score >= SCORE_MIN)
+			if (flashes(spot.series) && spot.score >= SCORE_MIN * spot.series.swing)
 				spots.push(spot);
 			spot.score *= Math.min(spot.series.worth, 30);
 			found.lit.concat(seed).forEach(function (cell) {
@@ -338,10 +338,25 @@
 		return spots.filter(function (one, i) { return i < SPOTS_MAX && one.score > .06 * spots[0].score; });
 	}
 
+	/* The spot around a cell. In a hand that shakes the lamp leaves its cells
+	 * now and then; with a margin around them it stays in. */
+	function read(film, seed, patch) {
+		var inside = {}, wider = [], closer = read_patch(film, patch), series;
+		patch.forEach(function (cell) {
+			film.around(cell, 1).forEach(function (next) {
+				if (!inside[next])
+					wider.push(next);
+				inside[next] = true;
+			});
+		});
+		series = read_patch(film, wider);
+		return {cell: seed, patch: patch, series: series.worth > 1.05 * closer.worth ? series : closer};
+	}
+
 	/* The level of a patch: of each colour, with and without what the whole
 	 * frame does, the one that two levels say best. One that goes down as the
 	 * light goes up is none. */
-	function read(film, patch) {
+	function read_patch(film, patch) {
 		var n = film.seconds.length, best = null, luma = new Float32Array(n), colours = [];
 		var colour, f;
 		for (colour = 0; colour < 3; colour++) {
@@ -387,7 +402,7 @@
 	 * is worth 2.7 (both halves of a bell), and more where there are few
 	 * frames and the best of many cells was taken. */
 	function flashes(series) {
-		return series.swing >= SWING_MIN && series.worth >= 3.2 + 14 / Math.sqrt(series.levels.length);
+		return series.swing >= SWING_MIN && series.rises > 0 && series.worth >= 3.2 + 14 / Math.sqrt(series.levels.length);
 	}
 
 	/*
@@ -421,7 +436,7 @@
 					seed = next;
 			});
 		patch = film.map.scores[seed] > 0 ? grow(film, seed, film.map).patch : film.around(seed, 1);
-		return {cell: seed, patch: patch, series: read(film, patch)};
+		return read(film, seed, patch);
 	}
 
 	/* Lines of seconds and level, to a tenth of a millisecond and a hundredth

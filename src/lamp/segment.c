@@ -369,7 +369,7 @@ read_whole(struct reading *best, const struct segment_room *room,
 	}
 	if (status == LW_NO_MEMORY)
 		return status;
-	if (segment_again(room, &best->series, &best->model))
+	if (segment_again(room, &best->series, &best->model, SEGMENT_SLOW))
 		segment_follow(room, &best->series, &best->model);
 	return LW_OK;
 }
@@ -387,8 +387,9 @@ read_series(struct reading *best, struct segment_room *room,
 	status = segment_sample(&sample, arena, series, LONG, err);
 	if (status == LW_OK)
 		status = decide(best, room, arena, &sample, err);
-	return status == LW_OK ? read_whole(best, room, arena, series, err)
-			       : status;
+	if (status == LW_OK)
+		status = read_whole(best, room, arena, series, err);
+	return status;
 }
 
 enum lw_status
@@ -422,6 +423,10 @@ segment_light(struct lamp_runs *runs, struct lw_arena *arena,
 		return status;
 	if (best.ripple_hz > 0)
 		runs->ripple_hz = best.ripple_hz;
+	if (segment_again(&room, &best.series, &best.model, SEGMENT_QUICK)) {
+		segment_leave_odd(&room, &best.series);
+		segment_follow(&room, &best.series, &best.model);
+	}
 	sum_up(runs, &room, &best.series, &best.model);
 	return segment_runs(runs, arena, &room, &best.series, &best.model,
 	    seconds[0], seconds[count - 1], err);

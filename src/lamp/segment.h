@@ -61,8 +61,12 @@ enum lw_status segment_bins(struct segment_series *bins, struct lw_arena *arena,
 double segment_beat(double *levels, const struct segment_series *series,
     const double *rest, struct lw_arena *arena, struct lw_err *err);
 
-/* What a change from dark to light or back costs over a time, in nats. */
-double segment_cost(double seconds, double step_s);
+/* What a change from dark to light or back costs over a time, in nats, and at
+ * least from one sample to the next: so much that one sample alone is no
+ * flash, or so little that it is. */
+#define SEGMENT_SLOW 3.0
+#define SEGMENT_QUICK 2.2
+double segment_cost(double seconds, double step_s, double least);
 
 /*
  * The cheapest path through two states of given levels: each sample costs
@@ -127,7 +131,13 @@ void segment_track_by(const struct segment_room *room,
 
 /* Better states by the levels before and after; false where none moved. */
 bool segment_again(const struct segment_room *room,
-    const struct segment_series *series, const struct segment_model *model);
+    const struct segment_series *series, const struct segment_model *model,
+    double least);
+
+/* Leave out flashes and gaps of one sample where they are shorter than the
+ * others; states are those of a quick path. */
+void segment_leave_odd(
+    const struct segment_room *room, const struct segment_series *series);
 
 /* Runs from states, their edges as well as they can be known. */
 enum lw_status segment_runs(struct lamp_runs *runs, struct lw_arena *arena,

@@ -79,7 +79,7 @@ cost_of_changes(
 		if (states[i] != states[i - 1])
 			cost += segment_cost(
 			    series->seconds[i] - series->seconds[i - 1],
-			    series->step_s);
+			    series->step_s, SEGMENT_SLOW);
 	return cost;
 }
 
@@ -216,7 +216,8 @@ segment_fit_none(struct segment_model *model, const struct segment_room *room,
 
 bool
 segment_again(const struct segment_room *room,
-    const struct segment_series *series, const struct segment_model *model)
+    const struct segment_series *series, const struct segment_model *model,
+    double least)
 {
 	double *bright = room->kept, *costs = room->spare;
 	size_t i;
@@ -228,7 +229,7 @@ segment_again(const struct segment_room *room,
 		if (i > 0)
 			costs[i] = segment_cost(
 			    series->seconds[i] - series->seconds[i - 1],
-			    series->step_s);
+			    series->step_s, least);
 	}
 	segment_viterbi(room->states, series->levels, series->count, room->base,
 	    bright, model->spread, model->odd, costs);
@@ -317,7 +318,7 @@ segment_fit_two(struct segment_model *model, const struct segment_room *room,
 		model->swing = mean_swing(room, series->count);
 		if (!(model->swing > 0))
 			return INFINITY;
-		if (!segment_again(room, series, model))
+		if (!segment_again(room, series, model, SEGMENT_SLOW))
 			return best;
 	}
 	return fit(model, room, series, scale->least, &drift);

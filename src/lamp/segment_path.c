@@ -6,17 +6,15 @@
 #include <stdint.h>
 
 /* Flashes of a sixth of a second and more are looked for, so that in a short
- * time a change is unlikely; one sample alone is no flash, unless samples
- * beside it are missing. */
+ * time a change is unlikely; less so where samples are missing. */
 #define USUAL_S 0.3
-#define LEAST 3.0
 
 double
-segment_cost(double seconds, double step_s)
+segment_cost(double seconds, double step_s, double least)
 {
 	double cost = log(USUAL_S / step_s);
 
-	cost = cost > LEAST ? cost : LEAST;
+	cost = cost > least ? cost : least;
 	if (seconds > step_s)
 		cost -= log(seconds / step_s);
 	return cost > 0.7 ? cost : 0.7;
@@ -177,7 +175,8 @@ segment_track(unsigned char *states, const struct segment_series *series,
     const struct segment_model *model)
 {
 	struct belief belief[2], next[2];
-	double cost[2] = {0, 0}, usual = segment_cost(0, series->step_s);
+	double cost[2] = {0, 0},
+	       usual = segment_cost(0, series->step_s, SEGMENT_SLOW);
 	size_t i;
 	int x;
 
@@ -186,9 +185,10 @@ segment_track(unsigned char *states, const struct segment_series *series,
 	states[0] = 2;
 	for (i = 1; i < series->count; i++) {
 		double gone = series->seconds[i] - series->seconds[i - 1];
-		double change = gone > 1.2 * series->step_s
-				    ? segment_cost(gone, series->step_s)
-				    : usual;
+		double change =
+		    gone > 1.2 * series->step_s
+			? segment_cost(gone, series->step_s, SEGMENT_SLOW)
+			: usual;
 		double total[2];
 		unsigned char back = 2;
 

@@ -111,6 +111,8 @@ put_timing(
 	    sight->group_gap_s);
 	add_time(view, times, "pause", sight->pause_s);
 	add_rate(view, times, sight);
+	view_bool(view, object, "has_times",
+	    view->status == LW_OK && json_array_size(times) > 0);
 }
 
 static void

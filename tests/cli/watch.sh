@@ -68,7 +68,7 @@ has "and how to name one is said" "--device D" "$out"
 
 lw watch "$SCRATCH/seven.csv" --device field-cart-drive --json
 same "decided" "0 1" "$code $(get .shape)"
-same "its keys" "also coding coding_title confidence cycles cycles_text device device_title duty has_also hertz is_several is_taps lamp lamp_title lamps pattern percent read remarks shape text_timeline timeline times timing watch watch_s" \
+same "its keys" "also coding coding_title confidence cycles cycles_text device device_title duty has_also has_times hertz is_several is_taps lamp lamp_title lamps pattern percent read remarks shape text_timeline timeline times timing watch watch_s" \
 	"$(get 'keys | join(" ")')"
 same "the pattern" "7 count" "$(get '"\(.pattern) \(.coding)"')"
 same "confidence is a probability" true "$(get '.confidence > 0.9 and .confidence <= 1')"
@@ -77,7 +77,7 @@ same "whole cycles" true "$(get '.cycles == 3')"
 same "the timing's keys" "gap_s group_gap_s long_s on_s pause_s" "$(get '.timing | keys | join(" ")')"
 same "the timing, to a frame" true "$(get '.timing | (.on_s - 0.25 | fabs) < 0.034 and (.gap_s - 0.25 | fabs) < 0.034 and (.pause_s - 1.5 | fabs) < 0.034')"
 same "what it lacks is null" "null null" "$(get '"\(.timing.long_s) \(.timing.group_gap_s)"')"
-same "a lamp's keys" "also coding coding_title confidence cycles cycles_text duty hertz lamp lamp_title pattern percent remarks stretch_count stretches times timing" \
+same "a lamp's keys" "also coding coding_title confidence cycles cycles_text duty has_times hertz lamp lamp_title pattern percent remarks stretch_count stretches times timing" \
 	"$(get '.lamps[0] | keys | join(" ")')"
 same "a stretch's keys" "from_s kind mended on open to_s" "$(get '.lamps[0].stretches[0] | keys | join(" ")')"
 # shellcheck disable=SC2016 # $i is jq's

@@ -90,7 +90,7 @@ same "no device, and no meaning" "null null" "$(get '"\(.device) \(.read)"')"
 
 # --- too little to tell --------------------------------------------------------
 
-flashes 5 1 0.6 | head -n 50 >"$SCRATCH/short.csv"
+flashes 5 1 0.6 | head -n 64 >"$SCRATCH/short.csv"
 lw watch "$SCRATCH/short.csv"
 same "half a group does not decide" 1 "$code"
 has "it says so first" "Not sure yet" "$(printf '%s\n' "$out" | sed -n 1p)"

@@ -31,47 +31,86 @@ share_after(double seconds, double exposure_s, double moment)
 	return share < 0 ? 0 : share > 1 ? 1 : share;
 }
 
-/* The edge between samples i - 1 and i, where each sees an exposure. */
+/* The samples that may say where the edge before sample i is: those beside
+ * it, and one more on each side where that is of the same run. */
+struct window {
+	size_t first;
+	size_t last;
+	double from_s;
+	double wide_s;
+};
+
+static struct window
+look_about(const struct segment_room *room, const struct segment_series *series,
+    size_t i, double exposure_s)
+{
+	const double *t = series->seconds;
+	const unsigned char *states = room->states;
+	struct window window = {i - 1, i, 0, 0};
+	double to_s = t[i] + exposure_s / 2;
+
+	window.from_s = t[i - 1] - exposure_s / 2;
+	if (i > 1 && states[i - 2] == states[i - 1]) {
+		window.first = i - 2;
+		window.from_s = t[i - 2];
+	}
+	if (i + 1 < series->count && states[i + 1] == states[i]) {
+		window.last = i + 1;
+		to_s = t[i + 1];
+	}
+	window.wide_s = to_s - window.from_s;
+	return window;
+}
+
+/* What the levels of a window have against an edge at a moment. */
+static double
+doubt(const struct segment_room *room, const struct segment_series *series,
+    const struct segment_model *model, const struct window *window,
+    double moment, double exposure_s)
+{
+	bool rises = room->states[window->last] != 0;
+	double sum = 0;
+	size_t s;
+
+	for (s = window->first; s <= window->last; s++) {
+		double share =
+		    share_after(series->seconds[s], exposure_s, moment);
+		double lit = rises ? share : 1 - share;
+		double spread =
+		    lit * model->spread[1] + (1 - lit) * model->spread[0];
+		double off =
+		    (series->levels[s] - room->base[s] - lit * room->swing[s]) /
+		    spread;
+
+		off = 0.5 * off * off;
+		sum += off < ODD ? off : ODD;
+	}
+	return sum;
+}
+
+/* The edge before sample i, where each sample sees an exposure. */
 static struct edge
 place(const struct segment_room *room, const struct segment_series *series,
     const struct segment_model *model, size_t i, double exposure_s)
 {
-	const double *seconds = series->seconds;
-	double from = seconds[i - 1] - exposure_s / 2;
-	double to = seconds[i] + exposure_s / 2, wide = to - from;
+	struct window window = look_about(room, series, i, exposure_s);
 	double sum = 0, first = 0, second = 0;
-	bool rises = room->states[i] != 0;
-	double swing = room->swing[i];
 	struct edge edge;
-	int p, k;
+	int p;
 
-	if (!(swing > 0))
-		swing = model->swing;
 	for (p = 0; p < PLACES; p++) {
-		double part = (p + 0.5) / PLACES, odd = 0, weight;
+		double part = (p + 0.5) / PLACES;
+		double weight = exp(-doubt(room, series, model, &window,
+		    window.from_s + part * window.wide_s, exposure_s));
 
-		for (k = 0; k < 2; k++) {
-			size_t s = i - 1 + (size_t)k;
-			double share = share_after(
-			    seconds[s], exposure_s, from + part * wide);
-			double lit = rises ? share : 1 - share;
-			double spread = model->spread[room->states[s]];
-			double off =
-			    (series->levels[s] - room->base[s] - lit * swing) /
-			    spread;
-
-			off = 0.5 * off * off;
-			odd += off < ODD ? off : ODD;
-		}
-		weight = exp(-odd);
 		sum += weight;
 		first += weight * part;
 		second += weight * part * part;
 	}
 	first /= sum;
 	second = second / sum - first * first + 1.0 / (12 * PLACES * PLACES);
-	edge.at_s = from + first * wide;
-	edge.spread2 = second * wide * wide;
+	edge.at_s = window.from_s + first * window.wide_s;
+	edge.spread2 = second * window.wide_s * window.wide_s;
 	edge.weight = log(sum / PLACES);
 	return edge;
 }

@@ -146,6 +146,8 @@ update(struct belief *b, int x, const struct glance *seen,
 	if (!(seen->wide > 0)) {
 		/* After several of them the levels are somewhere else. */
 		b->base2 += 0.01 * model->swing * model->swing;
+		if (x)
+			b->swing2 += 0.01 * model->swing * model->swing;
 		return;
 	}
 	part = 1 / seen->wide;

@@ -269,6 +269,7 @@
 		by("reading").hidden = false;
 		progress.value = 0;
 		say("Reading the film.", "reading");
+		by("reading").scrollIntoView({block: "nearest"});
 		Promise.resolve().then(function () {
 			return load(file);
 		}).then(function () {
@@ -401,7 +402,7 @@
 			by("where").textContent = "";
 			draw();
 		}
-		by("found").scrollIntoView({block: "start"});
+		(spots.length > 0 ? by("found") : status).scrollIntoView({block: "start"});
 	}
 
 	function point(cell, near) {

@@ -163,16 +163,21 @@ function* frames(film) {
 		exposed += (1 - 0.06 * Math.max(now, beside) - exposed) * Math.min(1, 4 / fps);
 		const gain = exposed * (1 + 0.1 * Math.sin(2 * Math.PI * t / 9 + 1));
 		const shake = film.calm ? 0.4 : 1;
-		const dx = Math.round(shake * (1.3 * Math.sin(7.1 * t) + 1.1 * Math.sin(2.3 * t + 2)));
-		const dy = Math.round(shake * (1.2 * Math.sin(5.7 * t + 1) + 1.3 * Math.sin(1.9 * t)));
+		const dx = shake * (1.3 * Math.sin(7.1 * t) + 1.1 * Math.sin(2.3 * t + 2));
+		const dy = shake * (1.2 * Math.sin(5.7 * t + 1) + 1.3 * Math.sin(1.9 * t));
+		// Between four points of the ground, by how near each is.
+		const u = dx - Math.floor(dx);
+		const v = dy - Math.floor(dy);
+		const near = [(1 - u) * (1 - v), u * (1 - v), (1 - u) * v, u * v].map((share) => share * gain);
 
 		const bytes = new Uint8ClampedArray(size * 3 / 2);
 		for (let y = 0; y < height; y++) {
 			const row = y * width;
-			const at = (y + margin + dy) * w + margin + dx;
+			const at = (y + margin + Math.floor(dy)) * w + margin + Math.floor(dx);
 			const k = from(width);
 			for (let x = 0; x < width; x++)
-				bytes[row + x] = luma[at + x] * gain + noise[k + x];
+				bytes[row + x] = luma[at + x] * near[0] + luma[at + x + 1] * near[1] +
+					luma[at + x + w] * near[2] + luma[at + x + w + 1] * near[3] + noise[k + x];
 		}
 		for (let at = size; at < bytes.length; at += width / 2) {
 			const k = from(width);

@@ -17,6 +17,7 @@
 /* How often things go wrong, a part. Common sense, and tried on the bench. */
 #define ODD 0.004	   /* a length that has nothing to do with it */
 #define ODD_END 0.01	   /* the first or last run is something else */
+#define TAP_STOPPED 0.3	   /* tapping ended before the lamp did */
 #define LIGHT_MISSED 0.002 /* besides lost samples */
 #define LIGHT_SPLIT 0.001
 #define LIGHT_OTHER 0.001 /* the lamp itself leaves out or adds a flash */
@@ -195,11 +196,13 @@ try_split(
 	const struct sightings *seen = laying->seen;
 	size_t pieces = laying->stride + 1, i;
 	double length = 0, variance = 0, mean, own, gain;
+	bool open = false;
 
 	if (row + pieces > seen->count)
 		return;
 	for (i = 0; i < pieces; i++) {
-		if (is_open(laying, row + i))
+		open = is_open(laying, row + i);
+		if (open && row + i + 1 < seen->count)
 			return;
 		length += seen->items[row + i].length_s;
 	}
@@ -207,7 +210,9 @@ try_split(
 		   seen->items[row + pieces - 1].variance / 2;
 	mean = length_of(laying, part, 1, &own);
 	/* The cuts are anywhere within it. */
-	gain = laying->split + log_length(length, variance, mean, own) +
+	gain = laying->split +
+	       (open ? log_longer(length, variance, mean, own)
+		     : log_length(length, variance, mean, own)) +
 	       (pieces == 3 ? log(2 / (length * length + 1e-9))
 			    : -log(length + 1e-9));
 	reach(
@@ -287,15 +292,16 @@ static void
 skip_end(struct laying *laying, size_t row, double length)
 {
 	size_t part, count = laying->cycle->count;
+	bool stopped = laying->seen->taps && is_open(laying, row);
+	double chance = log(stopped ? TAP_STOPPED : ODD_END);
 
 	for (part = 0; part < count; part++) {
 		const struct cell *from = cell_at(laying, row, part);
 
 		if (isinf(from->best))
 			continue;
-		/* What comes after it may stand anywhere. */
 		reach(laying, row + 1, part + 1, from, row, part, MOVE_ODD,
-		    log(ODD_END) + length);
+		    chance + length);
 	}
 }
 

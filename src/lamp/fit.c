@@ -14,6 +14,17 @@
 #define TAP_JITTER 0.06
 #define JITTER_WORTH 4.0
 
+/* From one flash of a group to the next, usually: judgement. */
+#define TAP_GAP_S 0.55
+
+/* Whether there is neither pause nor group; of taps, too. */
+static bool
+is_even(const struct fit *fit)
+{
+	return cycle_is_even(&fit->cycle) ||
+	       (fit->cycle.count == 1 && fit->cycle.parts[0] == PART_GAP);
+}
+
 void
 fit_drop_flashes(struct cycle *cycle)
 {
@@ -159,8 +170,9 @@ prior_density(const struct fit *fit, size_t kind,
 		usual = log_normal(mean[kind], 3 * gap, 0.5);
 	else if (kind == PART_PAUSE && gap > 0)
 		usual = log_normal(mean[kind], 5 * gap, 0.8);
-	else if (kind == PART_GAP && !cycle_is_even(&fit->cycle))
-		usual = log_normal(mean[kind], mean[PART_SHORT], 0.7);
+	else if (kind == PART_GAP && !is_even(fit))
+		usual = taps ? log_normal(mean[kind], TAP_GAP_S, 0.5)
+			     : log_normal(mean[kind], mean[PART_SHORT], 0.7);
 	usual = 0.1 * any + 0.9 * usual;
 	if (of_known > 0)
 		return 0.3 * usual +
@@ -211,7 +223,7 @@ log_kinds_apart(const struct fit *fit)
 
 	for (i = 0; i < fit->cycle.count; i++)
 		used[fit->cycle.parts[i]] = true;
-	if (cycle_is_even(&fit->cycle))
+	if (is_even(fit))
 		return 0;
 	return log_apart(fit, used, PART_SHORT, PART_LONG, 1.8) +
 	       log_apart(fit, used, PART_GAP, PART_GROUP_GAP, 1.5) +
@@ -248,9 +260,10 @@ log_room(const struct fit *fit, const struct sightings *seen,
 
 /* Somebody who records a lamp goes on until it has begun again, so that it is
  * rare that no pause was seen, and no code was seen whole between two. With
- * taps, what came so far is judged. */
+ * taps, what came so far is judged, and more may come. */
 #define PAUSE_UNSEEN 0.05
 #define WHOLE_UNSEEN 0.3
+#define TAP_PAUSE_UNSEEN 0.1
 
 static double
 log_pauses_seen(const struct fit *fit, const struct mark *marks,
@@ -258,7 +271,7 @@ log_pauses_seen(const struct fit *fit, const struct mark *marks,
 {
 	size_t i, p, count = fit->cycle.count, pauses = 0;
 
-	if (seen->taps || cycle_is_even(&fit->cycle))
+	if (is_even(fit))
 		return 0;
 	for (i = 0; i < seen->count; i++) {
 		/* At an end it has to be longer than a gap to count. */
@@ -270,6 +283,8 @@ log_pauses_seen(const struct fit *fit, const struct mark *marks,
 			    fit->cycle.parts[(marks[i].part + p) % count] ==
 			    PART_PAUSE;
 	}
+	if (seen->taps)
+		return pauses > 0 ? 0 : log(TAP_PAUSE_UNSEEN);
 	return pauses > 1    ? 0
 	       : pauses == 1 ? log(WHOLE_UNSEEN)
 			     : log(PAUSE_UNSEEN);

@@ -207,6 +207,27 @@ take_tempo(struct tempo *tempo, const struct guessing *g)
 		mean[PART_GROUP_GAP] = sqrt(mean[PART_GAP] * mean[PART_PAUSE]);
 }
 
+/* Whether two guesses begin alike: from tempos that differ much, the same
+ * cycle may come out differently. */
+static bool
+guesses_same(const struct guess *one, const struct guess *other, bool taps)
+{
+	size_t i;
+
+	if (!cycle_same(&one->cycle, &other->cycle))
+		return false;
+	for (i = 0; i < one->cycle.count; i++) {
+		unsigned char part = one->cycle.parts[i];
+		double ratio =
+		    one->start.mean_s[part] / other->start.mean_s[part];
+
+		if ((!taps || !part_is_flash(part)) &&
+		    (ratio < 0.7 || ratio > 1.4))
+			return false;
+	}
+	return true;
+}
+
 static void
 add_guess(
     struct guessing *g, const struct cycle *cycle, const struct tempo *start)
@@ -229,7 +250,7 @@ add_guess(
 	cycle_shorten(&guess->cycle);
 	cycle_settle(&guess->cycle);
 	for (i = 0; i < guesses->count; i++)
-		if (cycle_same(&guesses->items[i].cycle, &guess->cycle))
+		if (guesses_same(&guesses->items[i], guess, g->seen->taps))
 			return;
 	guesses->count++;
 }

@@ -50,12 +50,8 @@ count_in(
 		to->patterns[i].pattern = *pattern;
 		to->patterns[i].share = log_share;
 		to->count++;
-	} else {
-		double *sum = &to->patterns[i].share;
-		double most = fmax(*sum, log_share);
-
-		*sum = most + log(exp(*sum - most) + exp(log_share - most));
-	}
+	} else if (log_share > to->patterns[i].share)
+		to->patterns[i].share = log_share;
 }
 
 /* Of evenly spaced flashes: how likely it is that they are lit for less than

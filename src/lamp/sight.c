@@ -9,8 +9,11 @@
 #include <math.h>
 #include <string.h>
 
-/* From here on a pattern is said. */
+/* From here on a pattern is said; from less where it stands far above every
+ * other. */
 #define DECIDED 0.55
+#define STANDS_OUT 0.33
+#define STANDS_OUT_TIMES 4
 /* From here on no more watching is asked for. */
 #define SURE 0.95
 /* Others below are not worth a word. */
@@ -228,6 +231,20 @@ watch_longer(const struct lw_sight *sight, const struct judgement *judgement,
 	return ceil(2 * around);
 }
 
+static bool
+is_decided(const struct judgement *judgement, double trusted)
+{
+	double best, next;
+
+	if (judgement->count == 0)
+		return false;
+	best = judgement->patterns[0].share;
+	next = judgement->count > 1 ? judgement->patterns[1].share : 0;
+	return best * trusted >= DECIDED ||
+	       (best * trusted >= STANDS_OUT &&
+		   best >= STANDS_OUT_TIMES * fmax(next, judgement->nothing));
+}
+
 static void
 take_patterns(
     struct lw_sight *sight, const struct judgement *judgement, double trusted)
@@ -236,8 +253,7 @@ take_patterns(
 
 	if (judgement->count > 0)
 		sight->coding = coding_of(judgement->patterns[0].pattern.text);
-	if (judgement->count > 0 &&
-	    judgement->patterns[0].share * trusted >= DECIDED) {
+	if (is_decided(judgement, trusted)) {
 		memcpy(sight->text, judgement->patterns[0].pattern.text,
 		    sizeof sight->text);
 		sight->confidence = judgement->patterns[0].share * trusted;

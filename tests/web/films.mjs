@@ -149,7 +149,9 @@ async function toTheFault(page, film) {
 
 async function through(film) {
 	const page = await telephone();
-	await page.goto(`${base}/film?device=${film.lamp.device}`);
+	// Once the device is chosen after the film.
+	const later = film.format === "stream";
+	await page.goto(later ? `${base}/film` : `${base}/film?device=${film.lamp.device}`);
 	await choose(page, film);
 	if (!(await page.locator("#film-send").isVisible())) {
 		check(`${film.name}: a spot is found`, false, await text(page, "#film-status"));
@@ -162,6 +164,8 @@ async function through(film) {
 		await touch(page, lampOf(film));
 	if (film.name === "red-4")
 		await look(page, "a film with its spot");
+	if (later)
+		await page.locator("#device").selectOption(film.lamp.device);
 	const series = await send(page);
 	times(film, series);
 	nothingElse(page, film);
@@ -221,6 +225,12 @@ async function bad() {
 			(await page.locator("#film-send").isDisabled()), said);
 		await look(page, `a film that is ${name}`);
 	}
+	// Stopped half way; and another one chosen while the first is read.
+	await page.locator("#film-file").setInputFiles(`${folder}/${file(named("red-7"))}`);
+	await page.locator("#film-stop").click();
+	check("a film that is stopped: it says so", /Stopped/.test(await text(page, "#film-status")), await text(page, "#film-status"));
+	check("and nothing of it is sent", !(await page.locator("#film-send").isVisible()));
+	await page.locator("#film-file").setInputFiles(`${folder}/${file(named("red-7"))}`);
 	check("bad films send nothing", !page.sent.some((one) => one.body.length > 0));
 	await choose(page, named("red-4"));
 	await send(page);

@@ -4,12 +4,13 @@
  * and decoded samples a second.
  *
  *     make tests/bench/lamp && tests/bench/lamp [--quick] [--number N]
- *         [--cell NAME] [--misses] [--from SEED]
+ *         [--cell NAME] [--misses] [--ideal] [--from SEED]
  *     tests/bench/lamp --cell NAME --seed SEED     writes that one as CSV
  */
 #define _POSIX_C_SOURCE 200809L
 #include "bench/timing.h"
 #include "lamp/cells.h"
+#include "lamp/ideal.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -32,7 +33,7 @@ struct options {
 	size_t number;
 	uint64_t from;
 	const char *cell;
-	bool misses, write;
+	bool misses, ideal, write;
 };
 
 static struct {
@@ -102,13 +103,39 @@ show_sum(const char *name, const struct sum *sum, double aim)
 {
 	double all = sum->tried > 0 ? (double)sum->tried : 1;
 
-	printf("%-32s %6zu %7.2f %7.2f %7.2f %7.4f", name, sum->tried,
+	printf("%-36s %6zu %7.2f %7.2f %7.2f %7.4f", name, sum->tried,
 	    100 * (double)sum->right / all, 100 * (double)sum->wrong / all,
 	    100 * (double)sum->open / all, sum->brier / all);
 	if (aim > 0)
 		printf(" %6.1f%s", 100 * aim,
 		    (double)sum->right / all >= aim ? "" : " missed");
 	printf("\n");
+}
+
+/* What could be told at all of the same recordings: see lamp/ideal.h. Rates
+ * and several lamps are passed over. */
+static void
+show_ideal(const struct cell *cell, const struct options *options)
+{
+	struct cell_known known;
+	struct making how;
+	struct made made;
+	size_t i, all = 0, right = 0;
+
+	for (i = 0; i < options->number; i++) {
+		cell_draw(&how, &known, cell, options->from + i);
+		if (strpbrk(how.pattern, "z:") != NULL)
+			continue;
+		if (!(cell->taps ? make_taps(&made, &how)
+				 : make_recording(&made, &how)))
+			fail("a recording cannot be made");
+		all++;
+		right += ideal_tells(&made, &how);
+		made_free(&made);
+	}
+	if (all > 0)
+		printf("%-36s %6zu %7.2f\n", "  knowing the timing", all,
+		    100 * (double)right / (double)all);
 }
 
 static void
@@ -132,6 +159,10 @@ try_cell(
 	}
 	snprintf(name, sizeof name, "%s: %s", cell->name, cell->what);
 	show_sum(name, &sum, cell->aim);
+	if (cell->aim > 0 &&
+	    (options->ideal ||
+		(double)sum.right < cell->aim * (double)sum.tried))
+		show_ideal(cell, options);
 	fflush(stdout);
 }
 
@@ -187,7 +218,7 @@ decode(void)
 	lw_arena_free(arena);
 }
 
-/* One recording of about `rows` rows. */
+/* One long recording. */
 static void
 show_speed(const char *pattern, double frame_hz, unsigned cycles)
 {
@@ -243,6 +274,8 @@ read_options(struct options *options, int argc, char **argv)
 			options->number = 40;
 		else if (strcmp(argv[i], "--misses") == 0)
 			options->misses = true;
+		else if (strcmp(argv[i], "--ideal") == 0)
+			options->ideal = true;
 		else if (strcmp(argv[i], "--cell") == 0)
 			options->cell = next(argc, argv, &i);
 		else if (strcmp(argv[i], "--number") == 0)
@@ -257,6 +290,7 @@ read_options(struct options *options, int argc, char **argv)
 			options->write = true;
 		} else
 			fail("--quick, --number N, --cell NAME, --misses, "
+			     "--ideal, "
 			     "--from SEED or --seed SEED");
 	}
 	if (options->cell != NULL && cell_named(options->cell) == NULL)
@@ -293,7 +327,7 @@ main(int argc, char **argv)
 		write_one(&options);
 		return EXIT_SUCCESS;
 	}
-	printf("%-32s %6s %7s %7s %7s %7s %6s\n", "cell", "number", "right %",
+	printf("%-36s %6s %7s %7s %7s %7s %6s\n", "cell", "number", "right %",
 	    "wrong %", "open %", "Brier", "aim %");
 	for (i = 0; i < cell_count; i++)
 		if (options.cell == NULL ||

@@ -8,9 +8,12 @@
 
 /* Parts of one cycle in one go; a step takes at most five. */
 #define AROUND 6
+/* Cycles that fall behind the best one so far by so much are given up. */
+#define BEHIND 40.0
 /* Ways that are so much less likely than the best, as a logarithm, are let
  * go. */
-#define BEAM 25.0
+#define BEAM 18.0
+#define BEAM_LOOK 12.0
 /* Lengths of any kind are between 10 ms and 30 s: ln(3000). */
 #define ANY_LENGTH 8.0
 
@@ -44,9 +47,20 @@ struct cell {
 	unsigned char move;
 };
 
+/* What a sighting gains as one part of each kind, and as anything at all. */
+struct gains {
+	double part[PART_KINDS]; /* NAN: not worked out yet */
+	double any;
+};
+
 struct align_room {
 	size_t cells_room;
 	struct cell *cells;
+	struct gains gains[ALIGN_RUNS_MAX];
+	double pace[ALIGN_RUNS_MAX + 1]; /* the best cycle so far, by row */
+	double own_pace[ALIGN_RUNS_MAX + 1];
+	bool paced;
+	bool failed;
 };
 
 struct align_room *
@@ -69,6 +83,8 @@ struct laying {
 	const struct cycle *cycle;
 	const struct tempo *tempo;
 	struct cell *cells;
+	struct gains *gains; /* a row each */
+	bool sums;	     /* all ways are wanted, not the best alone */
 	size_t stride; /* sightings that a lost part is gone with: 2, taps 1 */
 	double missed[PART_KINDS]; /* logarithm of how often */
 	double split;
@@ -89,7 +105,7 @@ log_add(double one, double other)
 	double most = one > other ? one : other;
 	double least = one > other ? other : one;
 
-	if (most - least > 40 || isinf(least))
+	if (!(most - least < 15))
 		return most;
 	return most + log1p(exp(least - most));
 }
@@ -106,7 +122,8 @@ reach(struct laying *laying, size_t row, size_t part, const struct cell *from,
 		to->from_part = (unsigned short)from_part;
 		to->move = (unsigned char)move;
 	}
-	to->sum = log_add(to->sum, from->sum + gain);
+	if (laying->sums)
+		to->sum = log_add(to->sum, from->sum + gain);
 }
 
 static unsigned char
@@ -133,15 +150,19 @@ length_of(
 	return mean;
 }
 
+/* A length against what it should be, or anything at all. */
 static double
-log_length(double seen, double seen_variance, double mean, double variance)
+log_length(
+    double seen, double seen_variance, double mean, double variance, double any)
 {
 	double all = variance + seen_variance;
 	double off = (seen - mean) * (seen - mean) / all;
-	double any = log(ODD / ANY_LENGTH / (seen + 0.003));
-	double fits = -0.5 * (off + log(6.283185307 * all));
+	double fits;
 
-	return fits > any + 20 ? fits : log_add(fits, any);
+	if (off > 60)
+		return any;
+	fits = -0.5 * (off + log(6.283185307 * all));
+	return fits > any + 8 ? fits : log_add(fits, any);
 }
 
 /* How likely a part is to be longer than what was seen of it. */
@@ -155,21 +176,39 @@ log_longer(double seen, double seen_variance, double mean, double variance)
 	return log(0.5 * erfc(off) + 1e-6);
 }
 
-/* The gain of taking one sighting for some parts. */
+static bool
+is_open(const struct laying *laying, size_t row)
+{
+	return (row == 0 && laying->seen->first_open) ||
+	       (row + 1 == laying->seen->count && laying->seen->last_open);
+}
+
 static double
-gain_of(const struct laying *laying, size_t row, size_t part, size_t parts)
+work_out_gain(
+    const struct laying *laying, size_t row, size_t part, size_t parts)
 {
 	const struct sighting *sighting = &laying->seen->items[row];
 	double variance, mean = length_of(laying, part, parts, &variance);
 
-	if (row == 0 && laying->seen->first_open)
+	if (is_open(laying, row))
 		return log_longer(
 		    sighting->length_s, sighting->variance, mean, variance);
-	if (row + 1 == laying->seen->count && laying->seen->last_open)
-		return log_longer(
-		    sighting->length_s, sighting->variance, mean, variance);
-	return log_length(
-	    sighting->length_s, sighting->variance, mean, variance);
+	return log_length(sighting->length_s, sighting->variance, mean,
+	    variance, laying->gains[row].any);
+}
+
+/* The gain of taking one sighting for some parts. */
+static double
+gain_of(const struct laying *laying, size_t row, size_t part, size_t parts)
+{
+	double *known;
+
+	if (parts > 1)
+		return work_out_gain(laying, row, part, parts);
+	known = &laying->gains[row].part[part_at(laying, part)];
+	if (isnan(*known))
+		*known = work_out_gain(laying, row, part, 1);
+	return *known;
 }
 
 static bool
@@ -179,13 +218,6 @@ fits_side(const struct laying *laying, size_t row, size_t part)
 	       laying->seen->items[row].on ==
 		   (part_is_flash(part_at(laying, part)) !=
 		       laying->cycle->inverted);
-}
-
-static bool
-is_open(const struct laying *laying, size_t row)
-{
-	return (row == 0 && laying->seen->first_open) ||
-	       (row + 1 == laying->seen->count && laying->seen->last_open);
 }
 
 /* One part that was seen as several sightings. */
@@ -212,43 +244,52 @@ try_split(
 	/* The cuts are anywhere within it. */
 	gain = laying->split +
 	       (open ? log_longer(length, variance, mean, own)
-		     : log_length(length, variance, mean, own)) +
+		     : log_length(length, variance, mean, own,
+			   laying->gains[row].any)) +
 	       (pieces == 3 ? log(2 / (length * length + 1e-9))
 			    : -log(length + 1e-9));
 	reach(
 	    laying, row + pieces, part + 1, from, row, part, MOVE_SPLIT, gain);
 }
 
+/* Parts that were not seen: what is around them is one. */
 static void
-try_moves(struct laying *laying, size_t row, size_t part)
+try_missed(struct laying *laying, size_t row, size_t part,
+    const struct cell *from, double least)
 {
-	const struct cell *from = cell_at(laying, row, part);
-	size_t stride = laying->stride, count = laying->cycle->count;
-	size_t runs = laying->seen->count;
-	unsigned char kind = part_at(laying, part);
+	size_t stride = laying->stride;
+	/* Of taps, the second of two intervals ends at the tap that was
+	 * missed no more. */
+	unsigned char lost =
+	    stride == 2 ? part_at(laying, part + 1) : PART_SHORT;
+	double missed = laying->missed[lost];
+
+	if (is_open(laying, row) && laying->seen->count <= 2)
+		return;
+	if (from->best + missed < least)
+		return;
+	reach(laying, row + 1, part + 1 + stride, from, row, part, MOVE_MISSED,
+	    missed + gain_of(laying, row, part, 1 + stride));
+	if (laying->cycle->count < 4 || from->best + 2 * missed < least)
+		return;
+	reach(laying, row + 1, part + 1 + 2 * stride, from, row, part,
+	    MOVE_MISSED_TWO,
+	    2 * missed + gain_of(laying, row, part, 1 + 2 * stride));
+}
+
+/* A flash that the lamp, or the hand, added or left out. */
+static void
+try_other(
+    struct laying *laying, size_t row, size_t part, const struct cell *from)
+{
+	size_t stride = laying->stride;
 	unsigned char next = part_at(laying, part + 1);
 
-	reach(laying, row + 1, part + 1, from, row, part, MOVE_MATCH,
-	    gain_of(laying, row, part, 1));
-	if (!is_open(laying, row) || runs > 2) {
-		/* Of taps, the second of two intervals ends at the tap that
-		 * was missed no more: it is the next part's flash. */
-		double missed = laying->missed[stride == 2 ? next : PART_SHORT];
-
-		reach(laying, row + 1, part + 1 + stride, from, row, part,
-		    MOVE_MISSED,
-		    missed + gain_of(laying, row, part, 1 + stride));
-		if (count >= 4)
-			reach(laying, row + 1, part + 1 + 2 * stride, from, row,
-			    part, MOVE_MISSED_TWO,
-			    2 * missed +
-				gain_of(laying, row, part, 1 + 2 * stride));
-	}
-	try_split(laying, row, part, from);
-	if (count <= stride || kind == PART_PAUSE)
+	if (laying->cycle->count <= stride ||
+	    part_at(laying, part) == PART_PAUSE)
 		return;
-	if (row + stride < runs && !is_open(laying, row) && stride == 2 &&
-	    next != PART_PAUSE && !is_open(laying, row + 1))
+	if (row + stride < laying->seen->count && !is_open(laying, row) &&
+	    stride == 2 && next != PART_PAUSE && !is_open(laying, row + 1))
 		reach(laying, row + 2, part, from, row, part, MOVE_ADDED,
 		    laying->other + gain_of(laying, row, part, 1) +
 			gain_of(laying, row + 1, part + 1, 1));
@@ -259,6 +300,21 @@ try_moves(struct laying *laying, size_t row, size_t part)
 		reach(laying, row + 1, part + stride + 1, from, row, part,
 		    MOVE_LEFT_OUT,
 		    laying->other + gain_of(laying, row, part + stride, 1));
+}
+
+/* All that a sighting may be; ways below `least` are not worth it. */
+static void
+try_moves(struct laying *laying, size_t row, size_t part, double least)
+{
+	const struct cell *from = cell_at(laying, row, part);
+
+	reach(laying, row + 1, part + 1, from, row, part, MOVE_MATCH,
+	    gain_of(laying, row, part, 1));
+	try_missed(laying, row, part, from, least);
+	if (from->best + laying->split >= least)
+		try_split(laying, row, part, from);
+	if (from->best + laying->other >= least)
+		try_other(laying, row, part, from);
 }
 
 /* Where it may begin: anywhere in the cycle, by how long each part is; with
@@ -316,10 +372,21 @@ prepare(struct laying *laying, struct align_room *room)
 		free(room->cells);
 		room->cells = malloc(need * sizeof *room->cells);
 		room->cells_room = room->cells == NULL ? 0 : need;
-		if (room->cells == NULL)
+		room->failed = room->cells == NULL;
+		if (room->failed)
 			return false;
 	}
 	laying->cells = room->cells;
+	laying->gains = room->gains;
+	for (i = 0; i < laying->seen->count; i++) {
+		struct gains *gains = &room->gains[i];
+		size_t kind;
+
+		for (kind = 0; kind < PART_KINDS; kind++)
+			gains->part[kind] = NAN;
+		gains->any = log(ODD / ANY_LENGTH /
+				 (laying->seen->items[i].length_s + 0.003));
+	}
 	for (i = 0; i < need; i++) {
 		laying->cells[i].sum = -INFINITY;
 		laying->cells[i].best = -INFINITY;
@@ -383,12 +450,46 @@ trace_back(const struct laying *laying, struct mark *marks, size_t part)
 }
 
 double
-align_cycle(struct align_room *room, struct mark *marks,
+align_look(struct align_room *room, const struct sightings *seen,
+    const struct cycle *cycle, const struct tempo *tempo)
+{
+	double best;
+	size_t i;
+
+	if (!room->paced)
+		for (i = 0; i <= seen->count; i++)
+			room->pace[i] = -INFINITY;
+	room->paced = true;
+	best = align_cycle(room, NULL, false, seen, cycle, tempo);
+	if (best > room->pace[seen->count]) {
+		memcpy(room->pace, room->own_pace,
+		    seen->count * sizeof room->pace[0]);
+		room->pace[seen->count] = best;
+	}
+	return best;
+}
+
+bool
+align_room_failed(const struct align_room *room)
+{
+	return room->failed;
+}
+
+void
+align_look_over(struct align_room *room)
+{
+	room->paced = false;
+}
+
+double
+align_cycle(struct align_room *room, struct mark *marks, bool sums,
     const struct sightings *seen, const struct cycle *cycle,
     const struct tempo *tempo)
 {
-	struct laying laying = {.seen = seen, .cycle = cycle, .tempo = tempo};
+	struct laying laying = {
+	    .seen = seen, .cycle = cycle, .tempo = tempo, .sums = sums};
 	size_t row, part, last = 0, count = cycle->count;
+	double beam = sums ? BEAM : BEAM_LOOK;
 	double sum = -INFINITY, best, any;
 
 	laying.stride = seen->taps ? 1 : 2;
@@ -398,9 +499,12 @@ align_cycle(struct align_room *room, struct mark *marks,
 	for (row = 0; row < seen->count; row++) {
 		for (best = -INFINITY, part = 0; part < count; part++)
 			best = fmax(best, cell_at(&laying, row, part)->best);
+		room->own_pace[row] = best;
+		if (room->paced && best < room->pace[row] - BEHIND)
+			return -INFINITY;
 		for (part = 0; part < count; part++)
-			if (cell_at(&laying, row, part)->best > best - BEAM)
-				try_moves(&laying, row, part);
+			if (cell_at(&laying, row, part)->best > best - beam)
+				try_moves(&laying, row, part, best - beam);
 		any = is_open(&laying, row)
 			  ? 0
 			  : -log(ANY_LENGTH *
@@ -411,7 +515,7 @@ align_cycle(struct align_room *room, struct mark *marks,
 	for (best = -INFINITY, part = 0; part < count; part++) {
 		const struct cell *cell = cell_at(&laying, seen->count, part);
 
-		sum = log_add(sum, cell->sum);
+		sum = sums ? log_add(sum, cell->sum) : fmax(sum, cell->best);
 		if (cell->best > best) {
 			best = cell->best;
 			last = part;

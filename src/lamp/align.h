@@ -54,14 +54,27 @@ struct align_room;
 struct align_room *align_room_new(void);
 void align_room_free(struct align_room *room);
 
+/* Whether memory has run out since. */
+bool align_room_failed(const struct align_room *room);
+
 /*
  * The logarithm of how likely the sightings are, a density over their lengths
- * in seconds. marks: one for each sighting, or NULL. -INFINITY where the
- * cycle cannot be laid.
+ * in seconds: over all ways of laying them (`sums`), or the best one, which is
+ * quicker. marks: one for each sighting, or NULL. -INFINITY where the cycle
+ * cannot be laid.
  */
-double align_cycle(struct align_room *room, struct mark *marks,
+double align_cycle(struct align_room *room, struct mark *marks, bool sums,
     const struct sightings *seen, const struct cycle *cycle,
     const struct tempo *tempo);
+
+/*
+ * A first look at a cycle: the best way, or -INFINITY where it soon falls far
+ * behind a cycle that was looked at before. Until align_look_over all looks
+ * are at the same sightings.
+ */
+double align_look(struct align_room *room, const struct sightings *seen,
+    const struct cycle *cycle, const struct tempo *tempo);
+void align_look_over(struct align_room *room);
 
 /* The same for no cycle at all: every run of any length. */
 double align_nothing(const struct sightings *seen);

@@ -304,7 +304,8 @@ fit_cycle(struct fit *fit, struct mark *marks, struct align_room *room,
 	if (seen->taps)
 		fit_drop_flashes(&fit->cycle);
 	for (round = 0; round <= ROUNDS; round++) {
-		sum = align_cycle(room, marks, seen, &fit->cycle, &fit->tempo);
+		sum = align_cycle(room, marks, round == ROUNDS, seen,
+		    &fit->cycle, &fit->tempo);
 		if (isinf(sum))
 			break;
 		if (round < ROUNDS)

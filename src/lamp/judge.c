@@ -13,8 +13,8 @@
 
 /* Cycles that are this much less likely than the best after a first look, as
  * a logarithm, are not fitted; nor more than so many. */
-#define FIRST_LOOK 60.0
-#define FITTED_MAX 32
+#define FIRST_LOOK 35.0
+#define FITTED_MAX 24
 /* One flash a period is `1` when it is lit less than a third of the time. */
 #define SINGLE_DUTY (1.0 / 3)
 /* Evenly spaced taps are `1` rather than a rate. */
@@ -233,11 +233,12 @@ look_first(struct judging *judging)
 
 		if (judging->seen->taps)
 			fit_drop_flashes(&cycle);
-		judging->looks[i] = align_cycle(judging->room, NULL,
-					judging->seen, &cycle, &guess->start) +
+		judging->looks[i] = align_look(judging->room, judging->seen,
+					&cycle, &guess->start) +
 				    believed(judging, guess);
 		best = fmax(best, judging->looks[i]);
 	}
+	align_look_over(judging->room);
 	return best;
 }
 
@@ -307,6 +308,8 @@ judge_sightings(struct judgement *judgement, const struct sightings *seen,
 		fit_guess(judging, &judging->guesses.items[next]);
 		judging->looks[next] = -INFINITY;
 	}
+	if (align_room_failed(judging->room))
+		status = err_no_memory(err);
 	make_shares(judgement, align_nothing(seen) + belief_in_nothing());
 out:
 	align_room_free(judging->room);

@@ -11,7 +11,7 @@
 /* How much better than one level two have to be, besides the logarithm of
  * how many samples there are, and what a ripple that is taken away has to
  * save, in nats. */
-#define STANDS_OUT 8.0
+#define STANDS_OUT 11.0
 #define RIPPLE 14.0
 #define EVEN 2.5
 

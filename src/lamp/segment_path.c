@@ -159,12 +159,33 @@ update(struct belief *b, int x, const struct glance *seen,
 	b->swing2 -= k * k * part;
 }
 
+/* The dark level by the first samples, odd ones apart; states NULL: all are
+ * in state x. */
+static double
+first_base(const struct segment_series *series,
+    const struct segment_model *model, const unsigned char *states, int x)
+{
+	double base[3], low, high;
+	size_t i;
+
+	for (i = 0; i < 3; i++) {
+		size_t at = i < series->count ? i : 0;
+
+		if (states != NULL)
+			x = states[at];
+		base[i] = series->levels[at] - (x ? model->swing : 0);
+	}
+	low = base[0] < base[1] ? base[0] : base[1];
+	high = base[0] < base[1] ? base[1] : base[0];
+	return base[2] < low ? low : base[2] > high ? high : base[2];
+}
+
 static struct belief
 begin(const struct segment_series *series, const struct segment_model *model,
-    int x)
+    const unsigned char *states, int x)
 {
 	double swing = model->swing;
-	struct belief belief = {.base = series->levels[0] - (x ? swing : 0),
+	struct belief belief = {.base = first_base(series, model, states, x),
 	    .swing = swing,
 	    .base2 = 0.25 * swing * swing,
 	    .swing2 = 0.02 * swing * swing};
@@ -182,8 +203,8 @@ segment_track(unsigned char *states, const struct segment_series *series,
 	size_t i;
 	int x;
 
-	belief[0] = begin(series, model, 0);
-	belief[1] = begin(series, model, 1);
+	belief[0] = begin(series, model, NULL, 0);
+	belief[1] = begin(series, model, NULL, 1);
 	states[0] = 2;
 	for (i = 1; i < series->count; i++) {
 		double gone = series->seconds[i] - series->seconds[i - 1];
@@ -257,7 +278,7 @@ double
 segment_weigh(double *odd, const unsigned char *states,
     const struct segment_series *series, const struct segment_model *model)
 {
-	struct belief belief = begin(series, model, states[0]);
+	struct belief belief = begin(series, model, states, 0);
 	double cost = 0;
 	size_t i;
 
@@ -281,7 +302,7 @@ void
 segment_follow(const struct segment_room *room,
     const struct segment_series *series, const struct segment_model *model)
 {
-	struct belief belief = begin(series, model, room->states[0]);
+	struct belief belief = begin(series, model, room->states, 0);
 	size_t i;
 
 	for (i = 0; i < series->count; i++) {

@@ -96,11 +96,13 @@ def follow(n):
     noise = np.diag(spread[states] ** 2)
     both = np.outer(states, states)
     whole = of_base + both * of_swing + noise
-    # The walk begins from the first level.
-    off = levels - (levels[0] - states[0] * swing + states * swing)
+    # The walk begins from the middle one of the first three levels.
+    first = (levels - states * swing)[:3]
+    begin = np.median(first) if n > 2 else first[0]
+    off = levels - (begin + states * swing)
     solved = np.linalg.solve(whole, off)
     cost = 0.5 * (np.linalg.slogdet(whole)[1] + off @ solved)
-    base = levels[0] - states[0] * swing + of_base @ solved
+    base = begin + of_base @ solved
     swings = swing + (of_swing * states[None, :]) @ solved
 
     def check(answer):

@@ -54,8 +54,7 @@ struct tap {
 	struct picture_said said;
 };
 
-/* --- what they say
- * ------------------------------------------------------------ */
+/* --- what they say ------------------------------------------------------- */
 
 /* What the book knows of the lamp. LW_NOT_FOUND: no such device or lamp. */
 static enum lw_status
@@ -80,7 +79,7 @@ know(struct tap *tap, struct lw_err *err)
 	status = watch_know(&known, tap->arena, &series, found,
 	    args_value(&tap->cli->args, "lamp"), err);
 	if (status == LW_OK && known.known != NULL)
-		tap->known = &known.known[0];
+		tap->known = known.known; /* of one lamp */
 	return status;
 }
 
@@ -107,8 +106,7 @@ read_taps(struct tap *tap, double now_s)
 	tap->read_took_s = tap->read_s - now_s;
 }
 
-/* --- what the person sees
- * ------------------------------------------------------ */
+/* --- what the person sees ------------------------------------------------ */
 
 static bool
 says_utf8(void)
@@ -140,7 +138,8 @@ show(struct tap *tap, double now_s)
 	    .shape = &tap->shape,
 	    .seen = tap->seen,
 	    .now_s = now_s,
-	    .done = tap->end != GOES_ON};
+	    .done = tap->end != GOES_ON,
+	    .enough = tap->end == ENDED_SURE};
 	struct picture_said said = tap->said;
 	struct picture now;
 	struct buf text;
@@ -165,8 +164,7 @@ show(struct tap *tap, double now_s)
 	buf_clear(&text);
 }
 
-/* --- keys
- * ------------------------------------------------------------------------ */
+/* --- keys ---------------------------------------------------------------- */
 
 static void
 take_key(struct tap *tap, const struct keystroke *key)
@@ -216,8 +214,7 @@ take_keys(struct tap *tap, double wait_s)
 	return true;
 }
 
-/* --- together
- * ---------------------------------------------------------------------- */
+/* --- together ------------------------------------------------------------ */
 
 /* Look at the taps as they stand now: read them, where it is time to, and
  * see whether that is enough. */

@@ -113,12 +113,13 @@ clamp_columns(int columns)
 static void
 add_line(struct picture *picture, const char *text, int columns)
 {
-	char *line = picture->lines[picture->count];
 	size_t length = strlen(text), from = 0;
+	char *line;
 	int n;
 
-	if (picture->count == PICTURE_LINES)
+	if (picture->count >= PICTURE_LINES)
 		return;
+	line = picture->lines[picture->count++];
 	for (n = 0; n < columns && from < length; n++) {
 		size_t bytes = utf8_decode(text + from, length - from, NULL);
 
@@ -128,7 +129,6 @@ add_line(struct picture *picture, const char *text, int columns)
 		from = utf8_whole(text, PICTURE_BYTES - 1);
 	memcpy(line, text, from);
 	line[from] = '\0';
-	picture->count++;
 }
 
 /* Columns from one tap to the next, or for a silence. */
@@ -230,7 +230,7 @@ picture_make(struct picture *picture, const struct picture_of *of,
 	add_reading(&text, of);
 	add_line(picture, buf_text(&text), columns);
 	buf_clear(&text);
-	if (of->done)
+	if (of->enough)
 		add_line(picture, "Enough: stop tapping.", columns);
 	else if (told[0] != '\0')
 		add_line(picture, told, columns);

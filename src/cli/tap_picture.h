@@ -28,7 +28,8 @@ struct picture_of {
 	const struct tapping_shape *shape;
 	const struct lw_seen *seen; /* NULL: nothing yet */
 	double now_s;
-	bool done; /* it has ended: no more is to be tapped */
+	bool done;   /* it has ended */
+	bool enough; /* by itself: the person may still be tapping */
 };
 
 /* No line is longer than the terminal is wide, less one column, so that none

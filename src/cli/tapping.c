@@ -9,14 +9,18 @@
 
 #define TOGETHER_S 0.005 /* keys of one read, or nearly so */
 #define HELD_RUN 3	 /* repeats in a row that tell a held key */
+#define HICCUP_S 0.25	 /* a held key that was delayed on its way */
 #define DELAY_LOW_S 0.15 /* from pressing a key to its first repeat */
 #define DELAY_HIGH_S 1.2
 #define PAUSE_RATIO 1.5	  /* a pause is longer than a gap by that */
 #define SILENCE_RATIO 1.6 /* a silence is no gap from that on */
-#define EVEN_SURE 10	  /* evenly spaced taps: no group is so long */
-#define EVEN_KNOWN 6	  /* evenly spaced taps that say how fast it is */
-#define STILL_PAUSES 4	  /* pauses without a tap: it was given up */
-#define STILL_GAPS 8
+#define GROUPS_SURE 3	  /* two whole ones; the first may be part of one */
+#define CYCLES_SURE 2
+#define EVEN_SURE 12 /* evenly spaced taps: few groups are so long */
+#define EVEN_CONFIDENCE 0.9
+#define EVEN_KNOWN 6   /* evenly spaced taps that say how fast it is */
+#define STILL_PAUSES 4 /* pauses without a tap: it was given up */
+#define STILL_GAPS 12  /* where no pause was seen; one may be 10 gaps */
 #define STILL_LOW_S 3
 #define STILL_UNSURE_S 5
 #define STILL_HIGH_S 20
@@ -82,7 +86,8 @@ tapping_key(struct tapping *taps, uint32_t key, double at_s)
 		return;
 	}
 	taps->last_key = key;
-	if (!again || since >= TAPPING_REPEAT_S)
+	if (!again ||
+	    since >= (taps->run < HELD_RUN ? TAPPING_REPEAT_S : HICCUP_S))
 		taps->run = 0;
 	else if (taps->run++ == 0)
 		taps->run_from = taps->count - 1;
@@ -209,17 +214,44 @@ tapping_until(
 static double
 still_s(const struct tapping *taps, const struct tapping_shape *shape)
 {
-	double low = STILL_UNSURE_S, still = STILL_HIGH_S;
+	double low = STILL_UNSURE_S;
+	double still = STILL_PAUSES * taps->usual_pause_s;
 
 	if (shape->pause_s > 0) {
 		low = STILL_LOW_S;
 		still = STILL_PAUSES * shape->pause_s;
-	} else if (shape->cut_s <= 0 && taps->count >= EVEN_KNOWN) {
-		still = STILL_GAPS * shape->gap_s;
-	} else if (taps->usual_pause_s > 0) {
-		still = STILL_PAUSES * taps->usual_pause_s;
+	} else if (taps->count >= EVEN_KNOWN) {
+		still = fmax(still, STILL_GAPS * shape->gap_s);
+	} else if (still <= 0) {
+		still = STILL_HIGH_S;
 	}
 	return fmin(fmax(still, low), STILL_HIGH_S);
+}
+
+/* One flash a period, or a rate: taps do not tell these apart. */
+static bool
+is_even(const char *pattern)
+{
+	return strcmp(pattern, "1") == 0 || strstr(pattern, "Hz") != NULL;
+}
+
+static bool
+is_sure(const struct tapping *taps, const struct tapping_shape *shape,
+    const struct lw_seen *seen)
+{
+	double confidence = seen->confidence;
+	size_t i;
+
+	if (seen->text[0] == '\0')
+		return false;
+	if (!is_even(seen->text))
+		return confidence >= TAPPING_SURE && shape->over &&
+		       shape->closed >= GROUPS_SURE &&
+		       seen->cycles >= CYCLES_SURE;
+	for (i = 0; i < seen->also_count; i++)
+		if (is_even(seen->also[i].text))
+			confidence += seen->also[i].confidence;
+	return confidence >= EVEN_CONFIDENCE && taps->count >= EVEN_SURE;
 }
 
 enum tapping_next
@@ -230,12 +262,6 @@ tapping_next(const struct tapping *taps, const struct tapping_shape *shape,
 		return TAPPING_ARE_FULL;
 	if (taps->count > 0 && now_s - taps->active_s > still_s(taps, shape))
 		return TAPPING_HAS_ENDED;
-	if (seen == NULL || seen->text[0] == '\0' ||
-	    seen->confidence < TAPPING_SURE)
-		return TAPPING_GO_ON;
-	if (shape->cut_s <= 0)
-		return taps->count >= EVEN_SURE ? TAPPING_IS_SURE
-						: TAPPING_GO_ON;
-	return shape->over && shape->closed >= 2 ? TAPPING_IS_SURE
-						 : TAPPING_GO_ON;
+	return seen != NULL && is_sure(taps, shape, seen) ? TAPPING_IS_SURE
+							  : TAPPING_GO_ON;
 }

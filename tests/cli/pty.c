@@ -124,8 +124,7 @@ until_ms(long long when)
 		go_on(left);
 }
 
-/* --- the terminal ------------------------------------------------------------
- */
+/* --- the terminal -------------------------------------------------------- */
 
 static bool
 as_before(void)
@@ -234,8 +233,7 @@ start(char **command, const char *stdout_path)
 	_exit(127);
 }
 
-/* --- steps
- * -------------------------------------------------------------------- */
+/* --- steps --------------------------------------------------------------- */
 
 /* The bytes of a text with \e, \n and \xHH in it. */
 static size_t

@@ -21,8 +21,7 @@ setup(void)
 	memset(&seen, 0, sizeof seen);
 }
 
-/* --- keys out of bytes -----------------------------------------------------
- */
+/* --- keys out of bytes --------------------------------------------------- */
 
 /* Keys of some reads, 10 ms apart, each of a text: "t" a tap, "b" Backspace,
  * "e" Esc, "d" Ctrl-D, "c" Ctrl-C; in capitals where waiting told. */
@@ -116,8 +115,7 @@ START_TEST(key_times)
 }
 END_TEST
 
-/* --- which keys count -------------------------------------------------------
- */
+/* --- which keys count ---------------------------------------------------- */
 
 static void
 tap_all(const double *at, size_t count)
@@ -231,8 +229,7 @@ START_TEST(full)
 }
 END_TEST
 
-/* --- groups ------------------------------------------------------------------
- */
+/* --- groups -------------------------------------------------------------- */
 
 /* The groups, and a + after one that goes on. */
 static const char *
@@ -298,36 +295,40 @@ START_TEST(evenly_spaced)
 }
 END_TEST
 
+static enum tapping_next
+next_at(double now_s)
+{
+	tapping_shape(&shape, &taps, now_s);
+	return tapping_next(
+	    &taps, &shape, seen.text[0] != '\0' ? &seen : NULL, now_s);
+}
+
 START_TEST(when_to_stop)
 {
-	static const double at[] = {0, 0.4, 0.8, 2.6, 3.0, 3.4};
+	static const double at[] = {0, 0.4, 0.8, 2.6, 3.0, 3.4, 5.2, 5.6, 6};
 
 	tap_all(at, 6);
 	strcpy(seen.text, "3");
 	seen.confidence = 0.97;
-	tapping_shape(&shape, &taps, 3.5);
-	ck_assert_int_eq(
-	    tapping_next(&taps, &shape, &seen, 3.5), TAPPING_GO_ON);
-	tapping_shape(&shape, &taps, 4.6);
-	ck_assert_int_eq(
-	    tapping_next(&taps, &shape, &seen, 4.6), TAPPING_IS_SURE);
+	seen.cycles = 2;
+	/* The first group may be part of one, so that two are not enough. */
+	ck_assert_int_eq(next_at(4.6), TAPPING_GO_ON);
+	tap_all(at + 6, 3);
+	ck_assert_int_eq(next_at(6.1), TAPPING_GO_ON);
+	ck_assert_int_eq(next_at(7.2), TAPPING_IS_SURE);
+	seen.cycles = 1;
+	ck_assert_int_eq(next_at(7.2), TAPPING_GO_ON);
+	seen.cycles = 2;
 	seen.confidence = 0.94;
-	ck_assert_int_eq(
-	    tapping_next(&taps, &shape, &seen, 4.6), TAPPING_GO_ON);
+	ck_assert_int_eq(next_at(7.2), TAPPING_GO_ON);
 	seen.text[0] = '\0';
-	ck_assert_int_eq(
-	    tapping_next(&taps, &shape, &seen, 4.6), TAPPING_GO_ON);
-	ck_assert_int_eq(tapping_next(&taps, &shape, NULL, 4.6), TAPPING_GO_ON);
+	ck_assert_int_eq(next_at(7.2), TAPPING_GO_ON);
 	/* Four pauses of 1.8 s. */
-	tapping_shape(&shape, &taps, 10.4);
-	ck_assert_int_eq(
-	    tapping_next(&taps, &shape, NULL, 10.4), TAPPING_GO_ON);
-	tapping_shape(&shape, &taps, 10.7);
-	ck_assert_int_eq(
-	    tapping_next(&taps, &shape, NULL, 10.7), TAPPING_HAS_ENDED);
+	ck_assert_int_eq(next_at(13.1), TAPPING_GO_ON);
+	ck_assert_int_eq(next_at(13.3), TAPPING_HAS_ENDED);
 	/* The lamp is known up to a pause and a half. */
-	ck_assert(tapping_until(&taps, &shape, 4) == 4);
-	ck_assert(tapping_until(&taps, &shape, 10.7) < 3.4 + 1.5 * 1.81);
+	ck_assert(tapping_until(&taps, &shape, 7) == 7);
+	ck_assert(tapping_until(&taps, &shape, 13.3) < 6 + 1.5 * 1.81);
 }
 END_TEST
 
@@ -336,34 +337,36 @@ START_TEST(when_to_stop_unknown)
 	size_t i;
 
 	/* Before the first tap nobody is hurried. */
-	tapping_shape(&shape, &taps, 900);
-	ck_assert_int_eq(tapping_next(&taps, &shape, NULL, 900), TAPPING_GO_ON);
+	ck_assert_int_eq(next_at(900), TAPPING_GO_ON);
 	tapping_key(&taps, 1, 1000);
-	tapping_shape(&shape, &taps, 1019);
-	ck_assert_int_eq(
-	    tapping_next(&taps, &shape, NULL, 1019), TAPPING_GO_ON);
-	ck_assert_int_eq(
-	    tapping_next(&taps, &shape, NULL, 1021), TAPPING_HAS_ENDED);
+	ck_assert_int_eq(next_at(1019), TAPPING_GO_ON);
+	ck_assert_int_eq(next_at(1021), TAPPING_HAS_ENDED);
 	/* The device's usual pause, where none was seen. */
 	taps.usual_pause_s = 2;
-	ck_assert_int_eq(
-	    tapping_next(&taps, &shape, NULL, 1008.5), TAPPING_HAS_ENDED);
-	/* Evenly spaced: only where no group is so long. */
+	ck_assert_int_eq(next_at(1008.5), TAPPING_HAS_ENDED);
+	/* Evenly spaced: one flash a period or a rate, which taps do not
+	 * tell; and only where few groups are so long. */
 	setup();
 	strcpy(seen.text, "1");
-	seen.confidence = 0.999;
-	for (i = 0; i < 10; i++) {
+	seen.confidence = 0.73;
+	strcpy(seen.also[0].text, "1Hz");
+	seen.also[0].confidence = 0.2;
+	strcpy(seen.also[1].text, "12");
+	seen.also[1].confidence = 0.07;
+	seen.also_count = 2;
+	for (i = 0; i < 12; i++) {
 		tapping_key(&taps, 1, (double)i);
-		tapping_shape(&shape, &taps, (double)i + 0.1);
-		ck_assert_int_eq(
-		    tapping_next(&taps, &shape, &seen, (double)i + 0.1),
-		    i < 9 ? TAPPING_GO_ON : TAPPING_IS_SURE);
+		ck_assert_int_eq(next_at((double)i + 0.1),
+		    i < 11 ? TAPPING_GO_ON : TAPPING_IS_SURE);
 	}
+	seen.also_count = 0;
+	ck_assert_int_eq(next_at(11.2), TAPPING_GO_ON);
+	/* Much longer than what it is spaced by: given up. */
+	ck_assert_int_eq(next_at(30), TAPPING_HAS_ENDED);
 }
 END_TEST
 
-/* --- the picture
- * -------------------------------------------------------------- */
+/* --- the picture --------------------------------------------------------- */
 
 static struct picture picture;
 

@@ -21,7 +21,7 @@
 #define ODD 0.004	   /* a length that has nothing to do with it */
 #define ODD_END 0.01	   /* the first or last run is something else */
 #define TAP_STOPPED 0.3	   /* tapping ended before the lamp did */
-#define LIGHT_MISSED 0.002 /* besides lost samples */
+#define LIGHT_MISSED 0.004 /* besides lost samples */
 #define LIGHT_SPLIT 0.001
 #define LIGHT_OTHER 0.001 /* the lamp itself leaves out or adds a flash */
 #define TAP_MISSED 0.015

@@ -261,9 +261,9 @@ log_room(const struct fit *fit, const struct sightings *seen,
 /* Somebody who records a lamp goes on until it has begun again, so that it is
  * rare that no pause was seen, and no code was seen whole between two. With
  * taps, what came so far is judged, and more may come. */
-#define PAUSE_UNSEEN 0.05
-#define WHOLE_UNSEEN 0.3
-#define TAP_PAUSE_UNSEEN 0.1
+#define PAUSE_UNSEEN 0.02
+#define WHOLE_UNSEEN 0.2
+#define TAP_PAUSE_UNSEEN 0.05
 
 static double
 log_pauses_seen(const struct fit *fit, const struct mark *marks,

@@ -418,6 +418,27 @@ guess_open(
 	}
 }
 
+/* Two of the commonest codes in turn: where one was broken in two, they keep
+ * no step. */
+static void
+guess_pairs(struct guessing *g, const struct stand *distinct, size_t kinds,
+    const struct tempo *start)
+{
+	struct cycle cycle;
+	size_t a, b;
+
+	for (a = 0; a < kinds; a++) {
+		for (b = a + 1; b < kinds; b++) {
+			if (distinct[a].votes < 2 || distinct[b].votes < 2)
+				continue;
+			memset(&cycle, 0, sizeof cycle);
+			if (add_stand(&cycle, g, &distinct[a]) &&
+			    add_stand(&cycle, g, &distinct[b]))
+				add_guess(g, &cycle, start);
+		}
+	}
+}
+
 static size_t
 find_stand(struct stand *distinct, size_t *kinds, const struct guessing *g,
     const struct stand *stand)
@@ -490,6 +511,7 @@ guess_labelled(struct guessing *g, double pause_s)
 	}
 	if (kinds > 1)
 		guess_in_turn(g, distinct, kinds, which, count, &start);
+	guess_pairs(g, distinct, kinds, &start);
 	guess_single(g, distinct, kinds, &start);
 	/* A longer one at an end was cut there, and may be the true one. */
 	if (longest.count > distinct[0].count + 1)

@@ -38,6 +38,42 @@ check_series(const struct lw_series *series, struct lw_err *err)
 	return LW_OK;
 }
 
+/* Dark shorter than this is not seen by the eye: pulses that dim a lamp come
+ * 45 times a second and more (common practice). */
+#define UNSEEN_S 0.02
+
+/* Join flashes that only pulses part, in place; keep the rest. */
+static void
+join_pulses(struct lamp_runs *runs, struct lw_arena *arena, bool *failed)
+{
+	struct lamp_run *run = arena_array(arena, runs->count, sizeof *run);
+	size_t i, kept = 0, unseen = 0;
+
+	*failed = run == NULL;
+	if (run == NULL)
+		return;
+	for (i = 1; i + 1 < runs->count; i++)
+		unseen += !runs->runs[i].on &&
+			  runs->runs[i].to_s - runs->runs[i].from_s < UNSEEN_S;
+	/* One alone is a slip of the segmentation. */
+	if (unseen < 2)
+		return;
+	for (i = 0; i < runs->count; i++) {
+		const struct lamp_run *one = &runs->runs[i];
+
+		if (kept > 0 && i + 1 < runs->count && !one->on &&
+		    one->to_s - one->from_s < UNSEEN_S) {
+			run[kept - 1].to_s = runs->runs[i + 1].to_s;
+			run[kept - 1].spread_s = runs->runs[i + 1].spread_s;
+			i++;
+			continue;
+		}
+		run[kept++] = *one;
+	}
+	runs->runs = run;
+	runs->count = kept;
+}
+
 static void
 take_sightings(struct sightings *seen, const struct lamp_runs *runs)
 {
@@ -70,6 +106,7 @@ read_lamp(struct lw_sight *sight, struct lw_arena *arena,
 	struct lamp_runs runs;
 	enum lw_status status;
 	size_t i, count;
+	bool failed;
 
 	if (series->lamps != NULL)
 		sight->lamp = series->lamps[lamp];
@@ -77,6 +114,9 @@ read_lamp(struct lw_sight *sight, struct lw_arena *arena,
 	    series->levels + lamp * series->count, series->count, err);
 	if (status != LW_OK)
 		return status;
+	join_pulses(&runs, arena, &failed);
+	if (failed)
+		return err_no_memory(err);
 	count = runs.count < STRETCHES_MAX ? runs.count : STRETCHES_MAX;
 	stretches = arena_array(arena, count, sizeof *stretches);
 	if (stretches == NULL)

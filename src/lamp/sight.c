@@ -13,7 +13,7 @@
  * other. */
 #define DECIDED 0.55
 #define STANDS_OUT 0.33
-#define STANDS_OUT_TIMES 4
+#define STANDS_OUT_TIMES 3
 /* From here on no more watching is asked for. */
 #define SURE 0.95
 /* Others below are not worth a word. */

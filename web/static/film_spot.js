@@ -7,7 +7,7 @@
 	var CELL = 2;			/* pixels, each way */
 	var BYTES_MAX = 90e6, FRAMES_MAX = 8000, BLOCK = 64;
 	var SPOTS_MAX = 5, TRIES_MAX = 24;	/* spots shown, and looked at */
-	var SCORE_MIN = .1;		/* of the swing, where it is a lamp */
+	var SCORE_MIN = .3;		/* of the swing, where it is a lamp */
 	var SWING_MIN = 4;		/* levels of 255 that a change has at least */
 	var BINS = 512, ZERO = 128;	/* of a histogram; levels may leave 0-255 */
 

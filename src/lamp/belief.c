@@ -8,8 +8,9 @@
 #include <string.h>
 
 #define NOTHING 0.001
-/* A known list is nearly always whole, and the coding nearly always right. */
-#define LISTED 0.85
+/* A known list is mostly whole (one's own list may not be), and the coding
+ * nearly always right. */
+#define LISTED 0.6
 #define CODING_KNOWN 0.85
 
 static double
@@ -78,7 +79,7 @@ own_share(const struct lw_pattern *pattern, const struct lw_known_lamp *known)
 	    [LW_CODING_LONG_SHORT] = 0.1,
 	    [LW_CODING_RATE] = 0.25,
 	    [LW_CODING_STEADY] = 0.05,
-	    [LW_CODING_IN_TURN] = 0.03,
+	    [LW_CODING_IN_TURN] = 0.06,
 	    [LW_CODING_LAMPS] = 1e-6,
 	};
 	struct canonical what;

@@ -255,34 +255,37 @@ add_guess(
 	guesses->count++;
 }
 
-/* One flash more, or fewer, in one group of a cycle. */
+/* Where flashes of a kind begin in a row, within a group. */
+static bool
+row_begins(const struct cycle *cycle, size_t i)
+{
+	size_t before = i == 0 ? cycle->count - 1 : i - 1;
+
+	return cycle->parts[before] != PART_GAP ||
+	       cycle->parts[i] != cycle->parts[i - 2];
+}
+
+/* One flash more, or fewer, in one row of flashes of a cycle. */
 static void
 add_neighbours(
     struct guessing *g, const struct cycle *cycle, const struct tempo *start)
 {
 	struct cycle other;
-	size_t i, j, before;
+	size_t i;
 
 	for (i = 0; i < cycle->count; i += 2) {
-		before = i == 0 ? cycle->count - 1 : i - 1;
-		if (cycle->parts[before] == PART_GAP)
+		if (!row_begins(cycle, i))
 			continue;
-		/* A group begins here. */
-		memset(&other, 0, sizeof other);
-		for (j = 0; j < cycle->count; j += 2) {
-			bool full = !cycle_add(&other,
-			    (enum part)cycle->parts[j],
-			    j == i ? PART_GAP : (enum part)cycle->parts[j + 1]);
-
-			if (j == i && !full)
-				full = !cycle_add(&other,
-				    (enum part)cycle->parts[j],
-				    (enum part)cycle->parts[j + 1]);
-			if (full)
-				return;
+		if (cycle->count + 2 <= CYCLE_PARTS_MAX) {
+			other = *cycle;
+			memmove(other.parts + i + 2, other.parts + i,
+			    other.count - i);
+			other.parts[i + 1] = PART_GAP;
+			other.count += 2;
+			add_guess(g, &other, start);
 		}
-		add_guess(g, &other, start);
-		if (cycle->parts[i + 1] != PART_GAP)
+		if (cycle->parts[i + 1] != PART_GAP ||
+		    cycle->parts[i + 2] != cycle->parts[i])
 			continue;
 		other = *cycle;
 		memmove(

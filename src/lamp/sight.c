@@ -188,9 +188,35 @@ take_timing(struct lw_sight *sight, const struct judgement *judgement,
 	}
 }
 
-/* How far a probability is to be trusted with so little seen. */
+/* The share of stretches that the cycle does not explain as they are. */
 static double
-trust(const struct lw_sight *sight, const struct lamp_runs *runs)
+share_unexplained(
+    const struct judgement *judgement, const struct sightings *seen)
+{
+	const struct fit *fit = &judgement->fit;
+	size_t i, odd = 0;
+
+	for (i = 0; i < seen->count; i++) {
+		const struct mark *mark = &judgement->marks[i];
+		double mean = fit->tempo.mean_s[fit->cycle.parts[mark->part]];
+		double off = seen->items[i].length_s - mean;
+		double usual = fmax(fit->tempo.jitter, 0.03) * mean;
+
+		if ((i == 0 && seen->first_open) ||
+		    (i + 1 == seen->count && seen->last_open))
+			continue;
+		odd +=
+		    !mark->whole ||
+		    off * off > 25 * (usual * usual + seen->items[i].variance);
+	}
+	return (double)odd / (double)(seen->count + 1);
+}
+
+/* How far a probability is to be trusted with so little seen, or so much of
+ * it unexplained. */
+static double
+trust(const struct lw_sight *sight, const struct judgement *judgement,
+    const struct sightings *seen, const struct lamp_runs *runs)
 {
 	double doubt = sight->cycles == 0   ? 0.12
 		       : sight->cycles == 1 ? 0.03
@@ -199,7 +225,9 @@ trust(const struct lw_sight *sight, const struct lamp_runs *runs)
 
 	if (runs != NULL && runs->clear < 5)
 		doubt += 0.02;
-	return 1 - doubt;
+	if (judgement->has_fit)
+		doubt += 0.8 * share_unexplained(judgement, seen);
+	return fmax(1 - doubt, 0.5);
 }
 
 static double
@@ -305,7 +333,7 @@ sight_make(struct lw_sight *sight, struct lw_arena *arena,
 	if (judgement->has_fit)
 		sight->cycles =
 		    whole_cycles(stretches, &judgement->cycle, seen);
-	take_patterns(sight, judgement, trust(sight, runs));
+	take_patterns(sight, judgement, trust(sight, judgement, seen, runs));
 	if (judgement->has_fit && judgement->nothing < 0.5)
 		take_timing(sight, judgement, seen);
 	sight->watch_s = watch_longer(sight, judgement, watched);

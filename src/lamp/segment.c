@@ -21,6 +21,13 @@
 /* A longer series is learned from a sample. */
 #define LONG 4608
 
+/* Times beyond these are no recording's, and a bin would be lost in them. */
+#define LEAST_STEP_S 1e-7
+#define MOST_S 1e10
+
+/* Odd levels are no further away, in ranges. */
+#define FAR 20.0
+
 /* What a change is of the swing, at least, on the whole. */
 #define SHARP 0.55
 
@@ -82,12 +89,12 @@ one_run(struct lamp_runs *runs, struct lw_arena *arena, const double *seconds,
 	if (run == NULL)
 		return err_no_memory(err);
 	for (i = 0; i < count; i++)
-		sum += levels[i];
+		sum += levels[i] / (double)count;
 	run->from_s = seconds[0];
 	run->to_s = seconds[count - 1];
 	runs->runs = run;
 	runs->count = 1;
-	runs->dim = runs->bright = sum / (double)count;
+	runs->dim = runs->bright = sum;
 	return LW_OK;
 }
 
@@ -100,6 +107,9 @@ use_bins(struct segment_series *series, double *ripple_hz,
 	struct segment_series whole = *series;
 	double wide_s = BIN_S;
 
+	if (whole.step_s < LEAST_STEP_S || fabs(whole.seconds[0]) > MOST_S ||
+	    fabs(whole.seconds[whole.count - 1]) > MOST_S)
+		return LW_OK;
 	*ripple_hz = segment_ripple(&whole, arena, spare, err);
 	if (*ripple_hz < 0)
 		return LW_NO_MEMORY;
@@ -234,6 +244,8 @@ try_without_beat(struct reading *best, struct segment_room *room,
 	if (status != LW_OK)
 		return status == LW_UNDECIDED ? LW_OK : status;
 	segment_measure(&measured, &tried.series, room->spare);
+	if (!(measured.range > 0))
+		return LW_OK;
 	measured.least = scale->least;
 	measured.odd = scale->odd;
 	tried.cost =
@@ -392,42 +404,100 @@ read_series(struct reading *best, struct segment_room *room,
 	return status;
 }
 
+/* The series with levels about from 0 to 1, and odd ones not far from there,
+ * so that no square overflows. *range is 0 where levels do not change. */
+static enum lw_status
+even_out(struct segment_series *series, double *low, double *range,
+    struct lw_arena *arena, double *spare, struct lw_err *err)
+{
+	double *levels = arena_array(arena, series->count, sizeof *levels);
+	size_t i;
+
+	if (levels == NULL)
+		return err_no_memory(err);
+	/* Halves, as a difference may overflow. */
+	for (i = 0; i < series->count; i++)
+		levels[i] = series->levels[i] / 2;
+	*range = segment_range(low, levels, series->count, spare);
+	if (!(*range > 0))
+		return LW_OK;
+	for (i = 0; i < series->count; i++) {
+		double level = (levels[i] - *low) / *range;
+
+		levels[i] = level < -FAR ? -FAR : level > FAR ? FAR : level;
+	}
+	*low *= 2;
+	*range *= 2;
+	series->levels = levels;
+	return LW_OK;
+}
+
+/* From states to what is told of them. */
+static enum lw_status
+tell(struct lamp_runs *runs, struct lw_arena *arena,
+    const struct segment_room *room, const struct reading *best,
+    const struct segment_series *given, struct lw_err *err)
+{
+	if (segment_again(room, &best->series, &best->model, SEGMENT_QUICK)) {
+		segment_leave_odd(room, &best->series);
+		segment_follow(room, &best->series, &best->model);
+	}
+	if (best->ripple_hz > 0)
+		runs->ripple_hz = best->ripple_hz;
+	sum_up(runs, room, &best->series, &best->model);
+	return segment_runs(runs, arena, room, &best->series, &best->model,
+	    given->seconds[0], given->seconds[given->count - 1], err);
+}
+
+/* Two levels told from a series whose levels are evened out. LW_UNDECIDED:
+ * there is one. */
+static enum lw_status
+separate(struct lamp_runs *runs, struct lw_arena *arena,
+    const struct segment_series *given, double *spare, struct lw_err *err)
+{
+	struct segment_series series = *given;
+	struct segment_room room;
+	struct reading best;
+	enum lw_status status;
+
+	status = use_bins(&series, &runs->ripple_hz, arena, spare, err);
+	if (status != LW_OK)
+		return status;
+	if (series.count < 3)
+		return LW_UNDECIDED;
+	status = make_room(&room, arena, series.count, err);
+	if (status == LW_OK)
+		status = read_series(&best, &room, arena, &series, err);
+	if (status == LW_OK)
+		status = tell(runs, arena, &room, &best, given, err);
+	return status;
+}
+
 enum lw_status
 segment_light(struct lamp_runs *runs, struct lw_arena *arena,
     const double *seconds, const double *levels, size_t count,
     struct lw_err *err)
 {
 	struct segment_series series = {seconds, levels, count, 0, 0, false};
-	struct segment_room room;
-	struct reading best;
+	double *spare = arena_array(arena, count, sizeof *spare);
+	double low, range;
 	enum lw_status status;
-	double *spare;
 
 	memset(runs, 0, sizeof *runs);
-	spare = arena_array(arena, count, sizeof *spare);
 	if (spare == NULL)
 		return err_no_memory(err);
+	status = even_out(&series, &low, &range, arena, spare, err);
+	if (status != LW_OK)
+		return status;
 	segment_steps(&series, spare);
 	runs->step_s = series.step_s;
 	runs->lost = series.lost;
-	if (count < 3)
+	status = LW_UNDECIDED;
+	if (count >= 3 && range > 0)
+		status = separate(runs, arena, &series, spare, err);
+	if (status == LW_UNDECIDED)
 		return one_run(runs, arena, seconds, levels, count, err);
-	status = use_bins(&series, &runs->ripple_hz, arena, spare, err);
-	if (status == LW_OK)
-		status = make_room(&room, arena, series.count, err);
-	if (status == LW_OK && series.count >= 3)
-		status = read_series(&best, &room, arena, &series, err);
-	if (status == LW_UNDECIDED || series.count < 3)
-		return one_run(runs, arena, seconds, levels, count, err);
-	if (status != LW_OK)
-		return status;
-	if (best.ripple_hz > 0)
-		runs->ripple_hz = best.ripple_hz;
-	if (segment_again(&room, &best.series, &best.model, SEGMENT_QUICK)) {
-		segment_leave_odd(&room, &best.series);
-		segment_follow(&room, &best.series, &best.model);
-	}
-	sum_up(runs, &room, &best.series, &best.model);
-	return segment_runs(runs, arena, &room, &best.series, &best.model,
-	    seconds[0], seconds[count - 1], err);
+	runs->dim = low + range * runs->dim;
+	runs->bright = low + range * runs->bright;
+	return status;
 }

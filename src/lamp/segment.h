@@ -98,6 +98,11 @@ double segment_price(const struct segment_room *room,
 void segment_follow(const struct segment_room *room,
     const struct segment_series *series, const struct segment_model *model);
 
+/* From the lowest level (*low) to the highest, odd ones apart. `spare` holds
+ * count items. */
+double segment_range(
+    double *low, const double *levels, size_t count, double *spare);
+
 /* How large things are in a series. */
 struct segment_scale {
 	double range;

@@ -8,6 +8,9 @@
 #include <math.h>
 #include <string.h>
 
+/* No more samples are said to be missing in one place. */
+#define HOLE_MAX 1e9
+
 double
 segment_rank(double *items, size_t count, size_t rank)
 {
@@ -56,7 +59,9 @@ segment_steps(struct segment_series *series, double *spare)
 	series->step_s = segment_rank(spare, steps, steps / 2);
 	for (i = 0; i < steps; i++)
 		if (spare[i] > 1.5 * series->step_s)
-			missing += floor(spare[i] / series->step_s + 0.5) - 1;
+			missing +=
+			    fmin(floor(spare[i] / series->step_s + 0.5) - 1,
+				HOLE_MAX);
 	series->lost = missing / (missing + (double)series->count);
 }
 

@@ -15,8 +15,8 @@ enum { PLACES = 24, TRIED = 2000, EXPOSURES = 5 };
 
 struct edge {
 	double at_s;
-	double spread2; /* variance */
-	double weight;	/* how well it was expected, logarithm */
+	double spread_s; /* standard deviation */
+	double weight;	 /* how well it was expected, logarithm */
 };
 
 /* Share of a sample's exposure that is after a moment. */
@@ -110,7 +110,7 @@ place(const struct segment_room *room, const struct segment_series *series,
 	first /= sum;
 	second = second / sum - first * first + 1.0 / (12 * PLACES * PLACES);
 	edge.at_s = window.from_s + first * window.wide_s;
-	edge.spread2 = second * window.wide_s * window.wide_s;
+	edge.spread_s = sqrt(second) * window.wide_s;
 	edge.weight = log(sum / PLACES);
 	return edge;
 }
@@ -147,7 +147,7 @@ segment_runs(struct lamp_runs *runs, struct lw_arena *arena,
     struct lw_err *err)
 {
 	double exposure_s = find_exposure(room, series, model);
-	double before2 = 0;
+	double before_s = 0;
 	struct lamp_run *run;
 	size_t i, n = 1;
 
@@ -169,14 +169,14 @@ segment_runs(struct lamp_runs *runs, struct lw_arena *arena,
 			edge.at_s = run[n].from_s +
 				    1e-3 * (series->seconds[i] - run[n].from_s);
 		run[n].to_s = edge.at_s;
-		run[n].spread_s = sqrt(before2 + edge.spread2);
-		before2 = edge.spread2;
+		run[n].spread_s = hypot(before_s, edge.spread_s);
+		before_s = edge.spread_s;
 		n++;
 		run[n].from_s = edge.at_s;
 		run[n].on = room->states[i] != 0;
 	}
 	run[n].to_s = to_s;
-	run[n].spread_s = sqrt(before2);
+	run[n].spread_s = before_s;
 	runs->runs = run;
 	runs->count = n + 1;
 	return LW_OK;

@@ -22,22 +22,30 @@ middle_of_three(double a, double b, double c)
 	return a < b ? between(c, a, b) : between(c, b, a);
 }
 
-/* From the lowest to the highest, without what one sample alone reaches. */
-static double
-find_range(const struct segment_series *series)
+/* Samples above or below these ranks may be odd ones. */
+#define ODD_SHARE 0.02
+
+double
+segment_range(double *low, const double *levels, size_t count, double *spare)
 {
-	const double *y = series->levels;
-	double low, high;
-	size_t i;
+	size_t i, odd = (size_t)(ODD_SHARE * (double)count);
+	double high = 0, bottom = 0, top = 0;
 
-	low = high = middle_of_three(y[0], y[1], y[2]);
-	for (i = 2; i + 1 < series->count; i++) {
-		double m = middle_of_three(y[i - 1], y[i], y[i + 1]);
+	memcpy(spare, levels, count * sizeof *spare);
+	*low = segment_rank(spare, count, odd);
+	high = segment_rank(spare, count, count - 1 - odd);
+	/* What lasts longer than a sample is none. */
+	bottom = *low;
+	top = high;
+	for (i = 1; i + 1 < count; i++) {
+		double m =
+		    middle_of_three(levels[i - 1], levels[i], levels[i + 1]);
 
-		low = m < low ? m : low;
-		high = m > high ? m : high;
+		bottom = m < bottom ? m : bottom;
+		top = m > top ? m : top;
 	}
-	return high - low;
+	*low = bottom;
+	return top - bottom;
 }
 
 /* The noise of one sample: from what differs between neighbours, the smaller
@@ -57,7 +65,10 @@ void
 segment_measure(struct segment_scale *scale,
     const struct segment_series *series, double *spare)
 {
-	scale->range = find_range(series);
+	double low;
+
+	scale->range =
+	    segment_range(&low, series->levels, series->count, spare);
 	scale->least = scale->range / 300;
 	/* Any level over twice the range, once in fifty samples; costs are
 	 * without the root of two pi. */

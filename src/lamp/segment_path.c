@@ -102,9 +102,13 @@ struct belief {
 	double swing2;
 };
 
+/* After so long nothing is known any more. */
+#define LONG_S 1e4
+
 static void
 age(struct belief *belief, const struct segment_model *model, double seconds)
 {
+	seconds = seconds < LONG_S ? seconds : LONG_S;
 	belief->base2 += model->drift * seconds;
 	belief->swing2 += model->swing_drift * seconds;
 }
@@ -257,7 +261,8 @@ go_back(const struct segment_room *room, const struct segment_series *series,
 
 	for (i = series->count - 1; i-- > 0;) {
 		const double *p = room->kept + 3 * i;
-		double gone = series->seconds[i + 1] - series->seconds[i];
+		double gone =
+		    fmin(series->seconds[i + 1] - series->seconds[i], LONG_S);
 		double a = p[0] + model->drift * gone, b = p[1];
 		double c = p[2] + model->swing_drift * gone;
 		double whole = a * c - b * b;

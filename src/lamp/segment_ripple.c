@@ -176,7 +176,8 @@ peak_hertz(const struct spectrum *spectrum, size_t peak)
 		middle = log(p[peak]);
 		right = log(p[peak + 1]);
 		bend = left - 2 * middle + right;
-		if (bend < 0)
+		/* The largest in its range may be no peak. */
+		if (middle >= left && middle >= right && bend < 0)
 			shift = 0.5 * (left - right) / bend;
 	}
 	return ((double)peak + shift) * spectrum->hertz;

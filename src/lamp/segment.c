@@ -480,7 +480,7 @@ segment_light(struct lamp_runs *runs, struct lw_arena *arena,
 {
 	struct segment_series series = {seconds, levels, count, 0, 0, false};
 	double *spare = arena_array(arena, count, sizeof *spare);
-	double low, range;
+	double low = 0, range = 0;
 	enum lw_status status;
 
 	memset(runs, 0, sizeof *runs);

@@ -24,7 +24,7 @@
 #define LIGHT_MISSED 0.004 /* besides lost samples */
 #define LIGHT_SPLIT 0.001
 #define LIGHT_OTHER 0.0003 /* the lamp itself leaves out or adds a flash */
-#define TAP_MISSED 0.015
+#define TAP_MISSED 0.025
 #define TAP_SPLIT 0.006
 #define TAP_OTHER 0.002
 

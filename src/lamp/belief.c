@@ -18,8 +18,8 @@ count_share(unsigned flashes)
 {
 	double far = flashes / 9.0;
 
-	/* About one over 1 to 99. */
-	return 0.09 / (1 + far * far * far);
+	/* About one over 1 to 99; published counts end at 10. */
+	return 0.1 / (1 + far * far * far * far * far);
 }
 
 static double

@@ -12,6 +12,7 @@
 #define CUTS_MAX 8
 #define DISTINCT_MAX 8
 #define LISTED_MAX 40
+#define NO_GAP_S 1e-6
 #define UNKNOWN_PART PART_KINDS
 /* Counts that are tried where no code was seen whole. */
 #define LONGEST_OPEN 24
@@ -605,6 +606,8 @@ guess_side(struct guessing *g)
 			guess_cut(g, &after_cuts,
 			    l == 0 ? 0 : flash_cuts.at[l - 1],
 			    q == 0 ? 0 : after_cuts.at[q - 1]);
+	/* Groups of one flash each: there are no gaps. */
+	guess_cut(g, &after_cuts, 0, NO_GAP_S);
 }
 
 bool

@@ -223,11 +223,17 @@ trust(const struct lw_sight *sight, const struct judgement *judgement,
 		       : sight->cycles == 2 ? 0.006
 					    : 0.002;
 
+	/* A rate is one only once it has gone on for some periods. */
+	if (judgement->has_fit && cycle_is_even(&judgement->cycle))
+		doubt = sight->cycles < 2    ? 0.7
+			: sight->cycles == 2 ? 0.2
+			: sight->cycles == 3 ? 0.03
+					     : doubt;
 	if (runs != NULL && runs->clear < 5)
 		doubt += 0.02;
 	if (judgement->has_fit)
 		doubt += 0.8 * share_unexplained(judgement, seen);
-	return fmax(1 - doubt, 0.5);
+	return fmax(1 - doubt, 0.2);
 }
 
 static double

@@ -1,0 +1,354 @@
+/* light: what is seen in recordings and taps that are made by chance (invented
+ * data; a small part of the grid of tests/bench/lamp.c), and what must change
+ * nothing. */
+#include "unit/suites.h"
+
+#include "lamp/cells.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { EACH = 12 };
+
+#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
+
+static struct lw_arena *arena;
+static struct made made;
+
+static void
+set_up(void)
+{
+	arena = lw_arena_new();
+	ck_assert_ptr_nonnull(arena);
+}
+
+static void
+tear_down(void)
+{
+	lw_arena_free(arena);
+	made_free(&made);
+}
+
+/* --- the grid --------------------------------------------------------------
+ */
+
+/* Right answers of EACH, at least. */
+static const struct {
+	const char *cell;
+	size_t floor;
+} floors[] = {
+    {"clean", 12},
+    {"noise", 12},
+    {"jitter", 12},
+    {"lost", 12},
+    {"frames", 12},
+    {"start", 12},
+    {"flash", 12},
+    {"all", 11},
+    {"quick", 11},
+    {"few", 12},
+    {"some", 12},
+    {"many", 11},
+    {"digits2", 11},
+    {"digits3", 11},
+    {"long", 11},
+    {"rate", 11},
+    {"turn", 11},
+    {"lamps", 11},
+    {"listed", 12},
+    {"unlisted", 11},
+    {"drift", 11},
+    {"reacts", 11},
+    {"ripple", 11},
+    {"pwm", 11},
+    {"uneven", 11},
+    {"missed", 10},
+    {"doubled", 10},
+    {"two", 10},
+    {"taps", 12},
+    {"taps-digits", 11},
+};
+
+START_TEST(grid)
+{
+	const struct cell *cell = cell_named(floors[_i].cell);
+	struct tried tried;
+	uint64_t seed, missed = 0;
+	size_t right = 0;
+
+	ck_assert_ptr_nonnull(cell);
+	for (seed = 1; seed <= EACH; seed++) {
+		ck_assert(cell_try(&tried, cell, seed, NULL));
+		right += tried.verdict == VERDICT_RIGHT;
+		if (tried.verdict != VERDICT_RIGHT)
+			missed = seed;
+		ck_assert_msg(
+		    tried.verdict != VERDICT_WRONG || tried.confidence <= 0.99,
+		    "%s, seed %u: %s read as %s, sure by %.4f", cell->name,
+		    (unsigned)seed, tried.how.pattern, tried.text,
+		    tried.confidence);
+	}
+	ck_assert_msg(right >= floors[_i].floor,
+	    "%s: %zu of %d are right, not %zu; seed %u is not", cell->name,
+	    right, (int)EACH, floors[_i].floor, (unsigned)missed);
+}
+END_TEST
+
+START_TEST(nothing_wrong_is_sure)
+{
+	struct tried tried;
+	uint64_t seed;
+	size_t i;
+
+	for (i = 0; i < cell_count; i++)
+		for (seed = 1001; seed <= 1003; seed++) {
+			ck_assert(cell_try(&tried, &cells[i], seed, NULL));
+			ck_assert_msg(tried.verdict != VERDICT_WRONG ||
+					  tried.confidence <= 0.99,
+			    "%s, seed %u: %s read as %s, sure by %.4f",
+			    cells[i].name, (unsigned)seed, tried.how.pattern,
+			    tried.text, tried.confidence);
+		}
+}
+END_TEST
+
+/* --- what changes nothing ---------------------------------------------------
+ */
+
+static const char *const patterns[] = {
+    "1", "4", "7", "12", "3-2", "1-4-2", "2L3S", "1S2L1S", "3+7"};
+
+/* A film as it usually is. */
+static void
+film(const char *pattern, unsigned cycles, uint64_t seed)
+{
+	struct making how = {.seed = seed,
+	    .on_s = 0.25,
+	    .long_s = 0.8,
+	    .gap_s = 0.25,
+	    .group_gap_s = 0.7,
+	    .pause_s = 1.5,
+	    .cycles = cycles,
+	    .tail = 0.5,
+	    .start = START_MID_GROUP,
+	    .jitter = 0.02,
+	    .frame_hz = 30,
+	    .exposure = 0.5,
+	    .lost = 0.03,
+	    .noise = 0.08,
+	    .dark = 40,
+	    .swing = 60};
+
+	made_free(&made);
+	strcpy(how.pattern, pattern);
+	ck_assert(make_recording(&made, &how));
+}
+
+static const struct lw_seen *
+see(const struct lw_series *series, const struct lw_known_lamp *known)
+{
+	const struct lw_seen *seen = NULL;
+	struct lw_err err = {.code = LW_OK};
+	enum lw_status status;
+
+	status = lw_light_read(&seen, arena, series, known, &err);
+	ck_assert_msg(
+	    status == LW_OK || status == LW_UNDECIDED, "%s", err.text);
+	ck_assert_ptr_nonnull(seen);
+	return seen;
+}
+
+START_TEST(level_and_time_have_no_scale)
+{
+	const struct lw_seen *seen, *again;
+	size_t i;
+
+	film(patterns[_i], 4, 21);
+	seen = see(&made.series, NULL);
+	ck_assert_str_eq(seen->text, patterns[_i]);
+	for (i = 0; i < made.series.count; i++) {
+		made.levels[i] = 1e-4 * made.levels[i] - 7;
+		made.seconds[i] += 86400;
+	}
+	again = see(&made.series, NULL);
+	ck_assert_str_eq(again->text, patterns[_i]);
+	ck_assert_double_eq_tol(again->confidence, seen->confidence, 0.01);
+	ck_assert_uint_eq(again->cycles, seen->cycles);
+	for (i = 0; i < made.series.count; i++)
+		made.seconds[i] *= 1.3;
+	ck_assert_str_eq(see(&made.series, NULL)->text, patterns[_i]);
+}
+END_TEST
+
+/* A second lamp that shows nothing changes nothing for the first. */
+START_TEST(lamps_are_read_apart)
+{
+	const struct lw_seen *seen;
+	double *levels;
+	size_t i, rows;
+
+	film(patterns[_i], 4, 22);
+	rows = made.series.count;
+	seen = see(&made.series, NULL);
+	levels = calloc(2 * rows, sizeof *levels);
+	ck_assert_ptr_nonnull(levels);
+	memcpy(levels, made.levels, rows * sizeof *levels);
+	srand(22);
+	for (i = 0; i < rows; i++)
+		levels[rows + i] = rand() % 100;
+	made.series.levels = levels;
+	made.series.lamp_count = 2;
+	ck_assert_uint_eq(see(&made.series, NULL)->lamp_count, 2);
+	ck_assert_str_eq(
+	    see(&made.series, NULL)->lamps[0].text, seen->lamps[0].text);
+	ck_assert_double_eq_tol(see(&made.series, NULL)->lamps[0].confidence,
+	    seen->lamps[0].confidence, 1e-9);
+	made.series.lamp_count = 1;
+	free(levels);
+}
+END_TEST
+
+/* A whole number of rows from row `from` on. */
+static struct lw_series
+part_of(const struct lw_series *series, size_t from, size_t count)
+{
+	struct lw_series part = *series;
+
+	part.seconds += from;
+	part.levels += from;
+	part.count = count;
+	return part;
+}
+
+/* Three and a half cycles, from wherever in the first one. */
+START_TEST(any_moment_will_do)
+{
+	struct lw_series part;
+	const struct lw_seen *seen;
+	size_t from, cycle, rows;
+
+	film(patterns[_i], 6, 23);
+	cycle = (size_t)(made.period_s * 30 * 0.97);
+	rows = cycle * 9 / 2;
+	ck_assert_uint_lt(rows + cycle, made.series.count);
+	for (from = 0; from < cycle; from += 1 + cycle / 20) {
+		part = part_of(&made.series, from, rows);
+		seen = see(&part, NULL);
+		ck_assert_msg(cell_right(seen->text, patterns[_i]),
+		    "%s from row %zu is read as \"%s\"", patterns[_i], from,
+		    seen->text);
+	}
+}
+END_TEST
+
+/* What runs backwards reads backwards. */
+START_TEST(backwards)
+{
+	static const char *const both[][2] = {{"1", "1"}, {"7", "7"},
+	    {"12", "12"}, {"3-2", "2-3"}, {"1-4-2", "2-4-1"}, {"2L3S", "3S2L"},
+	    {"2L1S1L", "1L1S2L"}, {"2.5Hz/50%", "2.5Hz/50%"}, {"3+7", "7+3"}};
+	size_t i, last;
+	double s;
+
+	film(both[_i][0], _i == 7 ? 12 : 4, 24);
+	last = made.series.count - 1;
+	for (i = 0; i < made.series.count / 2; i++) {
+		s = made.levels[i];
+		made.levels[i] = made.levels[last - i];
+		made.levels[last - i] = s;
+		s = made.seconds[i];
+		made.seconds[i] = -made.seconds[last - i];
+		made.seconds[last - i] = -s;
+	}
+	if (made.series.count % 2 == 1)
+		made.seconds[last / 2] *= -1;
+	ck_assert_msg(cell_right(see(&made.series, NULL)->text, both[_i][1]),
+	    "%s backwards is read as %s", both[_i][0],
+	    see(&made.series, NULL)->text);
+}
+END_TEST
+
+/* --- a lamp that is known ---------------------------------------------------
+ */
+
+START_TEST(a_list_hides_nothing)
+{
+	static const char *const list[] = {"6", "8"};
+	struct lw_known_lamp known = {.coding = LW_CODING_COUNT,
+	    .on_s = 0.25,
+	    .gap_s = 0.25,
+	    .pause_s = 1.5,
+	    .patterns = list,
+	    .pattern_count = 2};
+	const struct lw_seen *seen;
+	size_t i, said = 0;
+
+	film("7", 3, 25 + (uint64_t)_i);
+	seen = see(&made.series, &known);
+	ck_assert_str_eq(seen->text, "7");
+	ck_assert_double_gt(seen->confidence, 0.9);
+	for (i = 0; i < seen->lamps[0].remark_count; i++)
+		said += strstr(seen->lamps[0].remarks[i], "list") != NULL;
+	ck_assert_uint_ge(said, 1);
+}
+END_TEST
+
+/* Nor does a coding that the lamp does not have. */
+START_TEST(a_coding_hides_nothing)
+{
+	struct lw_known_lamp known = {.coding = LW_CODING_COUNT};
+
+	film("3-2", 4, 31);
+	ck_assert_str_eq(see(&made.series, &known)->text, "3-2");
+	known.coding = LW_CODING_DIGITS;
+	film("5", 4, 32);
+	ck_assert_str_eq(see(&made.series, &known)->text, "5");
+	known.coding = LW_CODING_RATE;
+	film("2L3S", 4, 33);
+	ck_assert_str_eq(see(&made.series, &known)->text, "2L3S");
+}
+END_TEST
+
+START_TEST(a_level_that_never_changes)
+{
+	const struct lw_seen *seen;
+	const char *one, *other;
+	size_t i;
+
+	film("7", 3, 35);
+	for (i = 0; i < made.series.count; i++)
+		made.levels[i] = 50;
+	seen = see(&made.series, NULL);
+	ck_assert_str_eq(seen->text, "");
+	ck_assert_double_eq(seen->confidence, 0);
+	ck_assert_uint_eq(seen->also_count, 2);
+	one = seen->also[0].text;
+	other = seen->also[1].text;
+	ck_assert(strcmp(one, "on") == 0 || strcmp(one, "off") == 0);
+	ck_assert(strcmp(other, "on") == 0 || strcmp(other, "off") == 0);
+	ck_assert_str_ne(one, other);
+}
+END_TEST
+
+Suite *
+suite_light(void)
+{
+	Suite *suite = suite_create("light");
+	TCase *tests = tcase_create("light");
+
+	tcase_set_timeout(tests, 120);
+	tcase_add_checked_fixture(tests, set_up, tear_down);
+	tcase_add_loop_test(tests, grid, 0, COUNT(floors));
+	tcase_add_test(tests, nothing_wrong_is_sure);
+	tcase_add_loop_test(
+	    tests, level_and_time_have_no_scale, 0, COUNT(patterns));
+	tcase_add_loop_test(tests, lamps_are_read_apart, 0, COUNT(patterns));
+	tcase_add_loop_test(tests, any_moment_will_do, 0, COUNT(patterns));
+	tcase_add_loop_test(tests, backwards, 0, 9);
+	tcase_add_loop_test(tests, a_list_hides_nothing, 0, 6);
+	tcase_add_test(tests, a_coding_hides_nothing);
+	tcase_add_test(tests, a_level_that_never_changes);
+	suite_add_tcase(suite, tests);
+	return suite;
+}

@@ -267,11 +267,11 @@ read_options(struct options *options, int argc, char **argv)
 {
 	int i;
 
-	options->number = 240;
+	options->number = 120;
 	options->from = 1;
 	for (i = 1; i < argc; i++) {
 		if (strcmp(argv[i], "--quick") == 0)
-			options->number = 90;
+			options->number = 40;
 		else if (strcmp(argv[i], "--misses") == 0)
 			options->misses = true;
 		else if (strcmp(argv[i], "--ideal") == 0)

@@ -28,8 +28,13 @@
 /* Odd levels are no further away, in ranges. */
 #define FAR 20.0
 
+/* How wide the levels of a lamp that is dimmed by pulses are, over the swing.
+ */
+#define WIDE 0.35
+
 /* What a change is of the swing, at least, on the whole. */
 #define SHARP 0.55
+#define BESIDE_S 0.05
 
 /* No bins wider than this without a ripple: a pulse of 32 ms is seen. */
 #define BIN_S 0.004
@@ -173,34 +178,45 @@ show(const struct segment_room *room, const struct reading *reading)
 	segment_follow(room, &reading->series, &reading->model);
 }
 
+/* The mean of the samples beside a change, `way` from sample i, of its run
+ * and not far off. */
+static double
+mean_beside(const struct segment_room *room,
+    const struct segment_series *series, size_t i, int way)
+{
+	const double *t = series->seconds;
+	double sum = 0, many = 0;
+	size_t at = i;
+
+	do {
+		sum += series->levels[at];
+		many++;
+		at += (size_t)way; /* below 0 it is larger than any count */
+	} while (at < series->count && room->states[at] == room->states[i] &&
+		 (many < 2 || fabs(t[at] - t[i]) < BESIDE_S));
+	return sum / many;
+}
+
 /* How many changes there are, and how sharp they are on the whole: what
  * differs from just before to just after, over the swing. */
 static size_t
 count_changes(double *sharp, const struct segment_room *room,
     const struct segment_series *series)
 {
-	size_t i, changes = 0, last = 0;
+	size_t i, changes = 0;
 
 	*sharp = 0;
 	for (i = 1; i < series->count; i++) {
-		double before, after, jump;
-		size_t next = i + 1;
+		double jump;
 
 		if (room->states[i] == room->states[i - 1])
 			continue;
-		before = series->levels[i - 1];
-		if (i - 1 > last)
-			before = (before + series->levels[i - 2]) / 2;
-		after = series->levels[i];
-		if (next < series->count &&
-		    room->states[next] == room->states[i])
-			after = (after + series->levels[next]) / 2;
-		jump = (after - before) / room->swing[i];
-		if (room->states[i] == 0)
-			jump = -jump;
+		jump = (mean_beside(room, series, i, 1) -
+			   mean_beside(room, series, i - 1, -1)) /
+		       room->swing[i];
+		jump = room->states[i] ? jump : -jump;
 		*sharp += jump > 1 ? 1 : jump;
 		changes++;
-		last = i;
 	}
 	if (changes > 0)
 		*sharp /= (double)changes;
@@ -323,6 +339,27 @@ try_wave(double *wave, struct reading *best, struct segment_room *room,
 	return try_without_beat(best, room, arena, series, scale, err);
 }
 
+/* A lamp that is dimmed by pulses has a level that is not the same from sample
+ * to sample while it is lit. */
+static void
+try_wide(struct reading *best, const struct segment_room *room,
+    const struct segment_series *series, const struct segment_scale *scale)
+{
+	struct segment_scale wide = *scale;
+	struct segment_model model;
+	double cost;
+
+	wide.lit = WIDE;
+	cost = segment_fit_two(&model, room, series, &wide);
+	if (cost < best->cost) {
+		best->series = *series;
+		best->model = model;
+		best->cost = cost;
+		best->ripple_hz = 0;
+		keep(best, room);
+	}
+}
+
 /* Whether two levels explain the series, with or without a ripple, better
  * than one does. LW_UNDECIDED: they do not. */
 static enum lw_status
@@ -350,6 +387,7 @@ decide(struct reading *best, struct segment_room *room, struct lw_arena *arena,
 	show(room, best);
 	if (is_better(best, room, one) && clearness(best) > CLEAR)
 		return LW_OK;
+	try_wide(best, room, series, &scale);
 	status = try_wave(&wave, best, room, arena, series, &scale, err);
 	if (status != LW_OK)
 		return status;

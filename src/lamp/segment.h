@@ -109,6 +109,7 @@ struct segment_scale {
 	double noise; /* of one sample */
 	double least; /* no noise is taken to be smaller */
 	double odd;   /* what an odd sample costs */
+	double lit;   /* spread while lit over the swing; 0: as while dark */
 };
 
 /* At least 3 samples. `spare` holds count items. */

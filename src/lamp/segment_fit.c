@@ -73,6 +73,7 @@ segment_measure(struct segment_scale *scale,
 	/* Any level over twice the range, once in fifty samples; costs are
 	 * without the root of two pi. */
 	scale->odd = log(100 * scale->range) - 0.9189;
+	scale->lit = 0;
 	scale->noise = find_noise(series, spare);
 	if (scale->noise < scale->least)
 		scale->noise = scale->least;
@@ -275,13 +276,15 @@ segment_track_by(const struct segment_room *room,
  * larger or smaller as suits it. */
 static double
 try_swing(struct segment_model *model, const struct segment_room *room,
-    const struct segment_series *series, double noise)
+    const struct segment_series *series, const struct segment_scale *scale)
 {
 	struct segment_model steady;
 	double odd, cost = INFINITY, still;
 	int round;
 
-	loosen(model, noise);
+	loosen(model, scale->noise);
+	if (scale->lit > 0)
+		model->spread[1] = scale->lit * model->swing;
 	segment_track(room->states, series, model);
 	for (round = 0; round < 4; round++) {
 		cost = segment_weigh(&odd, room->states, series, model);
@@ -291,7 +294,7 @@ try_swing(struct segment_model *model, const struct segment_room *room,
 		model->drift *= odd;
 		model->swing_drift *= odd;
 		model->spread[0] *= sqrt(odd);
-		model->spread[1] = model->spread[0];
+		model->spread[1] *= sqrt(odd);
 	}
 	steady = *model;
 	steady.drift *= STEADY;
@@ -315,7 +318,7 @@ segment_fit_two(struct segment_model *model, const struct segment_room *room,
 	for (s = 0; s < SWINGS; s++) {
 		struct segment_model tried = {
 		    .swing = scale->range * pow(0.7, s), .odd = scale->odd};
-		double cost = try_swing(&tried, room, series, scale->noise);
+		double cost = try_swing(&tried, room, series, scale);
 
 		if (cost < best) {
 			best = cost;

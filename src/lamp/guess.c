@@ -92,7 +92,7 @@ mean_of(const double *items, size_t from, size_t to)
 static void
 find_cuts(struct cuts *cuts, const struct lengths *lengths, double least_ratio)
 {
-	double logs[CLUSTER_VALUES_MAX];
+	double logs[CLUSTER_VALUES_MAX] = {0};
 	size_t at[CLUSTERS_MAX + 1], n = lengths->count, k, c, i;
 
 	cuts->count = 0;
@@ -491,7 +491,7 @@ guess_labelled(struct guessing *g, double pause_s)
 	struct stand distinct[DISTINCT_MAX] = {{0, 0, 0}};
 	struct stand stand = {0, 0, 0}, longest = {0, 0, 0};
 	unsigned char which[ALIGN_RUNS_MAX];
-	struct tempo start;
+	struct tempo start = {{0}, 0, 0};
 	bool whole = g->lead_s > pause_s && !g->seen->taps;
 	size_t i, kinds = 0, count = 0;
 
@@ -526,7 +526,7 @@ static void
 guess_even(struct guessing *g)
 {
 	struct cycle cycle;
-	struct tempo start;
+	struct tempo start = {{0}, 0, 0};
 	struct lengths afters = g->afters;
 
 	memset(&cycle, 0, sizeof cycle);

@@ -77,7 +77,7 @@ rate_pattern(struct lw_pattern *pattern, const struct judging *judging,
     const struct fit *fit)
 {
 	struct canonical made;
-	struct code *code = &made.lamps[0].codes[0];
+	struct code *code;
 	double on = fit->tempo.mean_s[PART_SHORT];
 	double period = fit->tempo.mean_s[PART_GAP];
 
@@ -86,6 +86,7 @@ rate_pattern(struct lw_pattern *pattern, const struct judging *judging,
 	memset(&made, 0, sizeof made);
 	made.count = 1;
 	made.lamps[0].count = 1;
+	code = &made.lamps[0].codes[0];
 	code->coding = LW_CODING_RATE;
 	if (!canonical_set_rate(code, 1 / period))
 		return false;

@@ -227,7 +227,9 @@ trust(const struct lw_sight *sight, const struct judgement *judgement,
 	if (judgement->has_fit && cycle_is_even(&judgement->cycle))
 		doubt = sight->cycles < 2    ? 0.7
 			: sight->cycles == 2 ? 0.2
-			: sight->cycles == 3 ? 0.03
+			: sight->cycles == 3 ? 0.12
+			: sight->cycles == 4 ? 0.05
+			: sight->cycles == 5 ? 0.02
 					     : doubt;
 	if (runs != NULL && runs->clear < 5)
 		doubt += 0.02;
@@ -368,7 +370,8 @@ sight_make_steady(struct lw_sight *sight, struct lw_arena *arena,
 	sight->also[0].confidence = changed ? 0.6 : 0.5;
 	sight->also[1].confidence = changed ? 0.01 : 0.5;
 	sight->also_count = changed ? 1 : 2;
-	sight->watch_s = ceil(fmax(watched, 5));
+	/* Where nothing changed, more of it would say no more. */
+	sight->watch_s = changed ? ceil(fmax(watched, 5)) : 0;
 	if (changed)
 		remark(&remarks,
 		    "The lamp went %s once, after %.1f s, and stayed so to "

@@ -266,8 +266,12 @@ segment_track_by(const struct segment_room *room,
     const struct segment_series *series, const struct segment_model *model)
 {
 	struct segment_model loose = *model;
+	int x;
 
-	loosen(&loose, model->spread[model->spread[1] > model->spread[0]]);
+	loosen(&loose, model->spread[0]);
+	for (x = 0; x < 2; x++)
+		if (loose.spread[x] < model->spread[x])
+			loose.spread[x] = model->spread[x];
 	segment_track(room->states, series, &loose);
 	segment_follow(room, series, model);
 }

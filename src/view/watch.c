@@ -14,6 +14,10 @@
 
 enum { STRETCHES_MOST = 4000 /* of a lamp, in the document */ };
 
+/* From here on what a pattern means is said without an "if"; as the pad of
+ * web/static/tap.js has it. */
+#define SURE 0.9
+
 struct watch {
 	struct view view;
 	const struct lw_device *device; /* or NULL */
@@ -367,6 +371,7 @@ put_seen(struct watch *watch, const struct lw_series *series)
 
 	view_text(view, view->root, "pattern", seen->text);
 	put_confidence(view, view->root, seen->confidence);
+	view_bool(view, view->root, "is_sure", seen->confidence >= SURE);
 	put_cycles(view, view->root, seen->cycles);
 	put_coding(view, view->root, seen->coding);
 	put_also(view, view->root, seen->also, seen->also_count);

@@ -68,7 +68,7 @@ has "and how to name one is said" "--device D" "$out"
 
 lw watch "$SCRATCH/seven.csv" --device field-cart-drive --json
 same "decided" "0 1" "$code $(get .shape)"
-same "its keys" "also coding coding_title confidence cycles cycles_text device device_title duty has_also has_times hertz is_several is_taps lamp lamp_title lamps pattern percent read remarks shape text_timeline timeline times timing watch watch_s" \
+same "its keys" "also coding coding_title confidence cycles cycles_text device device_title duty has_also has_times hertz is_several is_sure is_taps lamp lamp_title lamps pattern percent read remarks shape text_timeline timeline times timing watch watch_s" \
 	"$(get 'keys | join(" ")')"
 same "the pattern" "7 count" "$(get '"\(.pattern) \(.coding)"')"
 same "confidence is a probability" true "$(get '.confidence > 0.9 and .confidence <= 1')"

@@ -10,9 +10,9 @@
 #include <stdio.h>
 #include <string.h>
 
-/* Two events need about 150 ms to be seen as two, and tapping along works up
- * to about 2.5 flashes a second (shared facts: abstracts on perception; Repp
- * 2006). */
+/* Two flashes need about 150 ms to be seen as two (abstracts of studies of
+ * perception), and tapping along works up to about 2.5 a second (B. H. Repp,
+ * Rate limits of sensorimotor synchronization, 2006, abstract). */
 #define EYE_PARTS_S 0.15
 #define TAPS_HERTZ_MAX 2.5
 
@@ -64,12 +64,17 @@ on_doubt(struct remarks *remarks, const struct lw_sight *sight,
 		    "%zu more cycle%s (about %.0f s) would settle %s or %s.",
 		    more, more == 1 ? "" : "s", sight->watch_s,
 		    sight->also[0].text, sight->also[1].text);
-	else if (more > 0 && sight->also_count > 0)
+	else if (more > 0 && sight->text[0] != '\0' && sight->also_count > 0)
 		remark(remarks,
 		    "%zu more cycle%s (about %.0f s) would settle %s or %s.",
+		    more, more == 1 ? "" : "s", sight->watch_s, sight->text,
+		    sight->also[0].text);
+	else if (more > 0 && sight->also_count > 0)
+		remark(remarks,
+		    "%zu more cycle%s (about %.0f s) would settle whether it "
+		    "is %s.",
 		    more, more == 1 ? "" : "s", sight->watch_s,
-		    sight->text[0] != '\0' ? sight->text : sight->also[0].text,
-		    sight->text[0] != '\0' ? sight->also[0].text : "another");
+		    sight->also[0].text);
 	else
 		remark(remarks,
 		    "Too little was seen to be sure; watch for about %.0f s "
@@ -219,8 +224,8 @@ on_light(struct remarks *remarks, const struct lamp_runs *runs)
 		    100 * runs->lost);
 	if (runs->clear > 0 && runs->clear < 5)
 		remark(remarks,
-		    "The lamp hardly stands out of the noise; move closer, "
-		    "and shade it from the light.");
+		    "The lamp hardly stands out of the noise; zoom in rather "
+		    "than reach in, and keep other light off it.");
 }
 
 void

@@ -211,7 +211,7 @@ say_which(struct watch_known *known, struct lw_arena *arena,
 		return true;
 	known->remark = arena_printf(arena,
 	    "%s has %zu lamps; saying which of them it was (%s, %s%s) makes "
-	    "the reading surer",
+	    "the reading surer.",
 	    device->title != NULL ? device->title : device->id,
 	    device->lamp_count, device->lamps[0].id, device->lamps[1].id,
 	    device->lamp_count > 2 ? " ..." : "");

@@ -376,9 +376,11 @@ const struct command command_tap = {
     .summary = "Tap along with a lamp, a key for each flash.",
     .synopsis = "[--device D] [--lamp L]",
     .help =
-	"Press any key with each flash, over several pauses. What it reads "
-	"so far is shown meanwhile; once it is sure, or when no key comes for "
-	"long, it says what that means, and ends.\n\n"
+	"First hold the vehicle with brake and chocks, and stay clear of all "
+	"that can turn or move. Then press any key with each flash, over "
+	"several pauses. What it reads so far is shown meanwhile; once it is "
+	"sure, or when no key comes for long, it says what that means, and "
+	"ends.\n\n"
 	"    Backspace\ttakes the last tap back\n"
 	"    Esc, Ctrl-D\tend it with what there is\n"
 	"    Ctrl-C\tends it without\n\n"

@@ -155,6 +155,9 @@ const struct command command_watch = {
 	"Lines that begin with # are passed over, and - is standard input. "
 	"With --taps each line is the time of one flash as somebody tapped "
 	"along.\n\n"
+	"Before you record: hold the vehicle with brake and chocks, stay clear "
+	"of all that can turn or move, and keep sensor and leads off bare "
+	"terminals.\n\n"
 	"It says what it read and how sure it is, or how much longer to "
 	"watch. With a device (lampwright device list) its code list makes "
 	"the reading surer, and it says what the pattern means there.\n",

@@ -15,9 +15,12 @@
 #define MARKS_SAID 18 /* on a line that cannot be drawn over */
 #define LOOKS_ON_S 3  /* longer than most pauses */
 #define LIKELY_MIN 0.05
+#define SURE 0.9 /* from here on it is said without "perhaps" */
 
 static const char how_to_tap[] = "Press any key with each flash.";
 static const char how_to_end[] = "Backspace: take back. Esc: end.";
+static const char safe_first[] =
+    "First hold the vehicle; stay clear of moving parts.";
 static const char too_fast[] = "Over 2.5 flashes a second: film it.";
 
 static const char *
@@ -74,7 +77,8 @@ add_reading(struct buf *text, const struct picture_of *of)
 		return;
 	}
 	if (seen != NULL && seen->text[0] != '\0') {
-		buf_printf(text, "Reads %s, ", seen->text);
+		buf_printf(text, "%s %s, ",
+		    seen->confidence >= SURE ? "Reads" : "Perhaps", seen->text);
 		add_percent(text, seen->confidence);
 		buf_add(text, " sure");
 		add_more(text, of);
@@ -234,6 +238,8 @@ picture_make(struct picture *picture, const struct picture_of *of,
 		add_line(picture, "Enough: stop tapping.", columns);
 	else if (told[0] != '\0')
 		add_line(picture, told, columns);
+	else if (of->taps->count == 0 && !of->done)
+		add_line(picture, safe_first, columns);
 	else if (is_fast(of))
 		add_line(picture, too_fast, columns);
 	else
@@ -350,7 +356,8 @@ picture_say(
 	struct buf text;
 
 	if (!said->begun)
-		buf_printf(out, "%s\r\n%s\r\n", how_to_tap, how_to_end);
+		buf_printf(out, "%s\r\n%s\r\n%s\r\n", safe_first, how_to_tap,
+		    how_to_end);
 	said->begun = true;
 	say_taps(out, said, of);
 	say_group(out, said, of);

@@ -176,7 +176,7 @@ taps 200 300 x 4
 size 30 10
 wait Backspace: take back. Esc: en\e[K
 size 60 3
-wait \e[2AReads
+wait \e[2APerhaps
 keys \e
 END
 	play narrow -c 40 $tap <<END

@@ -389,6 +389,8 @@ START_TEST(picture_lines)
 	ck_assert_uint_eq(picture.count, 6);
 	ck_assert_str_eq(picture.lines[0], "Press any key with each flash.");
 	ck_assert_str_eq(picture.lines[4], "No tap yet.");
+	ck_assert_str_eq(picture.lines[5],
+	    "First hold the vehicle; stay clear of moving parts.");
 	tap_all(at, 6);
 	strcpy(seen.also[0].text, "4");
 	seen.also[0].confidence = 0.629;
@@ -405,6 +407,9 @@ START_TEST(picture_lines)
 	    picture.lines[4], "Perhaps 4 (62 %) or 5 (31 %); 4 s more");
 	ck_assert_str_eq(picture.lines[5], "");
 	strcpy(seen.text, "4");
+	seen.confidence = 0.62;
+	make(4.75, 80, 24, false);
+	ck_assert_str_eq(picture.lines[4], "Perhaps 4, 62 % sure; 4 s more");
 	seen.confidence = 0.995;
 	seen.watch_s = 0;
 	make(5.5, 80, 24, true);
@@ -525,14 +530,17 @@ START_TEST(plain_lines)
 	tapping_key(&taps, 1, 4.5);
 	say(&out, 4.5, false);
 	say(&out, 4.6, true);
-	ck_assert_str_eq(buf_text(&out), "Press any key with each flash.\r\n"
-					 "Backspace: take back. Esc: end.\r\n"
-					 "o o o  3\r\n"
-					 "Not enough yet to read it.\r\n"
-					 "o\r\n"
-					 "The last tap is taken back.\r\n"
-					 "o  1\r\n"
-					 "Reads 3, 90 % sure\r\n");
+	ck_assert_str_eq(buf_text(&out),
+	    "First hold the vehicle; stay clear of "
+	    "moving parts.\r\n"
+	    "Press any key with each flash.\r\n"
+	    "Backspace: take back. Esc: end.\r\n"
+	    "o o o  3\r\n"
+	    "Not enough yet to read it.\r\n"
+	    "o\r\n"
+	    "The last tap is taken back.\r\n"
+	    "o  1\r\n"
+	    "Reads 3, 90 % sure\r\n");
 	buf_clear(&out);
 }
 END_TEST

@@ -23,7 +23,8 @@ ask "$base/tap"
 for id in tap-pad tap-status tap-go tap-back tap-again; do
 	has "the pad has $id" "id=\"$id\"" "$page"
 done
-has "what is new is read out" 'id="tap-status" aria-live="polite"' "$page"
+has "what is new is read out" 'id="tap-aloud" aria-live="polite"' "$page"
+has "what to do first" "hold the vehicle with brake and chocks" "$page"
 has "without scripts it says why" "needs a script" "$page"
 has "and takes the count" 'action="/ask"' "$page"
 has "its script" 'src="/static/tap.js?v=' "$page"

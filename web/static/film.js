@@ -100,9 +100,9 @@
 			});
 		}).then(function () {
 			if (isFinite(video.duration) && video.duration < SHORTEST_S)
-				throw new Trouble("The film is too short to tell a pattern; film at least 15 seconds, or three repeats of the code");
+				throw new Trouble("The film is too short to tell a pattern; film 15 seconds, or until the code has come three times");
 			if (isFinite(video.duration) && video.duration > LONGEST_S)
-				throw new Trouble("The film is longer than " + LONGEST_S + " seconds; cut it, or film anew: 15 seconds will do");
+				throw new Trouble("The film is longer than " + LONGEST_S + " seconds; cut it, or film again for 15 seconds");
 		});
 	}
 
@@ -118,7 +118,7 @@
 		film = new spot.Film(canvas.width, canvas.height);
 		return function (seconds) {
 			if (film.is_full())
-				throw new Trouble("The film has more pictures than can be looked at here; film 15 seconds at an ordinary speed");
+				throw new Trouble("The film has more frames than can be read here; film 15 seconds at an ordinary speed");
 			pen.drawImage(video, 0, 0, canvas.width, canvas.height);
 			film.add(seconds, pen.getImageData(0, 0, canvas.width, canvas.height).data);
 		};
@@ -181,7 +181,7 @@
 						if (isFinite(video.duration))
 							show_progress(100 * last / video.duration * .9);
 						if (last > LONGEST_S)
-							throw new Trouble("The film is longer than " + LONGEST_S + " seconds; cut it, or film anew: 15 seconds will do");
+							throw new Trouble("The film is longer than " + LONGEST_S + " seconds; cut it, or film again for 15 seconds");
 						set_pace(about);
 					}
 				} catch (why) {
@@ -280,9 +280,9 @@
 			var n = film.seconds.length;
 			stop_if_old(mine);
 			if (n < FEWEST || film.seconds[n - 1] - film.seconds[0] < SHORTEST_S - .2)
-				throw new Trouble("The film is too short to tell a pattern; film at least 15 seconds, or three repeats of the code");
+				throw new Trouble("The film is too short to tell a pattern; film 15 seconds, or until the code has come three times");
 			if (film.brightest < DARK)
-				throw new Trouble("The film is too dark to see a lamp in it; go nearer to the lamp, or make light, and film it again");
+				throw new Trouble("The film is too dark to see a lamp in it; make light, or zoom in on the lamp, and film it again");
 			say("Looking for the lamp.", "reading");
 			return spot.find(film, function (share) {
 				stop_if_old(mine);
@@ -394,7 +394,7 @@
 			say("Found a spot that flashes. See whether the ring is around the lamp, then read it.", "found");
 			take_spot(0);
 		} else {
-			say("Nothing in the film flashes; touch the lamp in the picture if it does, film it larger and keep still, " +
+			say("Nothing in the film flashes; touch the lamp in the picture if it does, zoom in and hold still to film it again, " +
 				"or type on or off below if it is steady.", "failed");
 			taken = null;
 			box.value = "";

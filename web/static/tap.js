@@ -23,7 +23,7 @@
 	var count = document.getElementById("tap-count");
 	var mark = document.getElementById("tap-mark");
 	var picture = document.getElementById("tap-picture");
-	var status = document.getElementById("tap-status");
+	var status = document.getElementById("tap-status"), aloud = document.getElementById("tap-aloud");
 	var meaning = document.getElementById("tap-meaning");
 	var go = document.getElementById("tap-go");
 	var back = document.getElementById("tap-back");
@@ -80,10 +80,14 @@
 
 	/* --- what is shown -------------------------------------------------- */
 
-	function say(words) {
-		/* Only what is new is read out. */
+	/* What is shown changes with nearly every tap; read out is what is new in
+	 * it. */
+	function say(words, out_loud) {
+		out_loud = out_loud || words;
 		if (status.textContent !== words)
 			status.textContent = words;
+		if (aloud.textContent !== out_loud)
+			aloud.textContent = out_loud;
 	}
 
 	function add(kind, attributes, text) {
@@ -152,7 +156,7 @@
 	}
 
 	function show_doc(doc, words) {
-		var match = doc.read && doc.read.matches && doc.read.matches[0], more, guess;
+		var match = doc.read && doc.read.matches && doc.read.matches[0], more, guess, read;
 		var even = doc.pattern === "1" || doc.coding === "rate";
 		var sure = doc.confidence >= SURE && (!even || taps.length >= EVEN_SURE);
 		if (doc.pattern && even && taps.length < EVEN) {
@@ -164,15 +168,18 @@
 		if (!doc.pattern) {
 			guess = guesses(doc);
 			more = doc.watch_s > 0 ? ", about " + Math.ceil(doc.watch_s) + " s more" : "";
-			say("Not sure yet" + (guess ? ": " + guess : "") + ". Keep on tapping" + more + ".");
+			say("Not sure yet" + (guess ? ": " + guess : "") + ". Keep on tapping" + more + ".",
+				"Not sure yet. Keep on tapping.");
 			hide_go();
 			sure_of = null;
 			return;
 		}
-		say("It reads " + doc.pattern + ", " + (doc.percent || Math.floor(doc.confidence * 100) + " %") + " sure." +
-			(even && !sure ? " Keep on if there is a pause to come." : sure ? "" : " Another round makes it surer."));
-		meaning.textContent = match ? (match.title || match.meaning || "") : "";
-		go.textContent = "Go on with " + doc.pattern;
+		read = (sure ? "It reads " : "Perhaps ") + doc.pattern;
+		more = even && !sure ? " Keep on if there is a pause to come." : sure ? "" : " One more cycle makes it surer.";
+		say(read + ", " + (doc.percent || Math.floor(doc.confidence * 100) + " %") + " sure." + more, read + "." + more);
+		meaning.textContent = match ? (sure ? "" : "If it is " + doc.pattern + ": ") + (match.title || match.meaning || "") : "";
+		go.textContent = sure ? "Go on with " + doc.pattern : "See what " + doc.pattern + " would mean";
+		go.classList.toggle("primary", sure);
 		go.href = "/tap?" + words;
 		go.hidden = false;
 		/* Felt, for who looks at the lamp. */

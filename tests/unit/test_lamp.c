@@ -307,7 +307,10 @@ START_TEST(same)
 	    {"1Hz/50%", "1Hz/30%", false},
 	    {"1Hz/50%", "2Hz/50%", false},
 	    {"3+7", "3+7", true},
-	    {"3+7", "7+3", false},
+	    /* whichever of them was seen first */
+	    {"3+7", "7+3", true},
+	    {"1+2+3", "3+1+2", true},
+	    {"1+2+3", "3+2+1", false},
 	    {"3+7", "3", false},
 	    {"red:3 green:on", "red:3 green:on", true},
 	    {"red:3 green:on", "green:on red:3", true},

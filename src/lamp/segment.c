@@ -18,6 +18,12 @@
 /* Swing over noise: a wave that is taken for two levels has 4.1. */
 #define CLEAR 5.5
 
+/* A lamp that flickers as fast as the eye can follow, in step with the
+ * frames: how many of its samples are partly lit, and how sharp it is then. */
+#define FLICKER_HZ 12.5
+#define FLICKER_CLEAR 3.0
+#define FLICKER_SHARP 0.4
+
 /* A longer series is learned from a sample. */
 #define LONG 4608
 
@@ -34,7 +40,6 @@
 
 /* What a change is of the swing, at least, on the whole. */
 #define SHARP 0.55
-#define BESIDE_S 0.05
 
 /* No bins wider than this without a ripple: a pulse of 32 ms is seen. */
 #define BIN_S 0.004
@@ -178,51 +183,6 @@ show(const struct segment_room *room, const struct reading *reading)
 	segment_follow(room, &reading->series, &reading->model);
 }
 
-/* The mean of the samples beside a change, `way` from sample i, of its run
- * and not far off. */
-static double
-mean_beside(const struct segment_room *room,
-    const struct segment_series *series, size_t i, int way)
-{
-	const double *t = series->seconds;
-	double sum = 0, many = 0;
-	size_t at = i;
-
-	do {
-		sum += series->levels[at];
-		many++;
-		at += (size_t)way; /* below 0 it is larger than any count */
-	} while (at < series->count && room->states[at] == room->states[i] &&
-		 (many < 2 || fabs(t[at] - t[i]) < BESIDE_S));
-	return sum / many;
-}
-
-/* How many changes there are, and how sharp they are on the whole: what
- * differs from just before to just after, over the swing. */
-static size_t
-count_changes(double *sharp, const struct segment_room *room,
-    const struct segment_series *series)
-{
-	size_t i, changes = 0;
-
-	*sharp = 0;
-	for (i = 1; i < series->count; i++) {
-		double jump;
-
-		if (room->states[i] == room->states[i - 1])
-			continue;
-		jump = (mean_beside(room, series, i, 1) -
-			   mean_beside(room, series, i - 1, -1)) /
-		       room->swing[i];
-		jump = room->states[i] ? jump : -jump;
-		*sharp += jump > 1 ? 1 : jump;
-		changes++;
-	}
-	if (changes > 0)
-		*sharp /= (double)changes;
-	return changes;
-}
-
 /* What the changes of a lamp that flashes evenly cost too much, against a
  * wave: there they are no surprise. */
 static double
@@ -311,7 +271,7 @@ is_better(
     const struct reading *best, const struct segment_room *room, double one)
 {
 	double sharp;
-	size_t changes = count_changes(&sharp, room, &best->series);
+	size_t changes = segment_count_changes(&sharp, room, &best->series);
 
 	return changes > 0 && sharp >= SHARP &&
 	       best->cost < one - stands_out(&best->series);
@@ -360,14 +320,94 @@ try_wide(struct reading *best, const struct segment_room *room,
 	}
 }
 
+/* Whether film makes such a slow wave of light that runs on the mains: 100 or
+ * 120 times a second (50 and 60 Hz), and twice that. */
+static bool
+is_mains_beat(double hertz, double step_s)
+{
+	static const double mains[] = {100, 120, 200, 240};
+	size_t i;
+
+	for (i = 0; i < sizeof mains / sizeof mains[0]; i++) {
+		double turns = mains[i] * step_s;
+
+		if (fabs(fabs(turns - round(turns)) / step_s - hertz) < 0.4)
+			return true;
+	}
+	return false;
+}
+
+/*
+ * A lamp that flickers in step with the frames looks like a wave, and is told
+ * from one by its pace alone: the eye can follow it, and the mains cannot be
+ * it. False: it is none.
+ */
+static bool
+read_flicker(struct reading *best, struct segment_room *room,
+    const struct segment_series *series, const struct segment_scale *scale)
+{
+	double hertz = best->ripple_hz, sharp, low, most;
+	struct segment_model model = {.odd = scale->odd};
+	size_t changes, i;
+
+	if (!(hertz > 0 && hertz < FLICKER_HZ) ||
+	    is_mains_beat(hertz, series->step_s))
+		return false;
+	model.swing =
+	    segment_range(&low, series->levels, series->count, room->spare);
+	model.spread[0] = model.spread[1] = model.swing / FLICKER_CLEAR;
+	for (i = 0; i < series->count; i++)
+		room->states[i] = series->levels[i] > low + model.swing / 2;
+	segment_follow(room, series, &model);
+	changes = segment_count_changes(&sharp, room, series);
+	most = 2 * hertz *
+	       (series->seconds[series->count - 1] - series->seconds[0]);
+	if (fabs((double)changes - most) > 0.1 * most + 1 ||
+	    sharp < FLICKER_SHARP)
+		return false;
+	best->series = *series;
+	best->model = model;
+	best->ripple_hz = 0;
+	keep(best, room);
+	return true;
+}
+
 /* Whether two levels explain the series, with or without a ripple, better
  * than one does. LW_UNDECIDED: they do not. */
+static enum lw_status
+choose(struct reading *best, struct segment_room *room, struct lw_arena *arena,
+    const struct segment_series *series, const struct segment_scale *scale,
+    struct lw_err *err)
+{
+	double one, wave = INFINITY;
+	enum lw_status status;
+
+	status = try_without_beat(best, room, arena, series, scale, err);
+	if (status != LW_OK)
+		return status;
+	one = price_one(best, room, series, scale);
+	show(room, best);
+	if (is_better(best, room, one) && clearness(best) > CLEAR)
+		return LW_OK;
+	try_wide(best, room, series, scale);
+	status = try_wave(&wave, best, room, arena, series, scale, err);
+	if (status != LW_OK)
+		return status;
+	one = price_one(best, room, series, scale);
+	show(room, best);
+	if (!is_better(best, room, one))
+		return LW_UNDECIDED;
+	return best->cost - discount(best->states, series->count) >
+		       wave - stands_out(series)
+		   ? LW_UNDECIDED
+		   : LW_OK;
+}
+
 static enum lw_status
 decide(struct reading *best, struct segment_room *room, struct lw_arena *arena,
     const struct segment_series *series, struct lw_err *err)
 {
 	struct segment_scale scale;
-	double one, wave = INFINITY;
 	enum lw_status status;
 
 	segment_measure(&scale, series, room->spare);
@@ -380,25 +420,10 @@ decide(struct reading *best, struct segment_room *room, struct lw_arena *arena,
 		return err_no_memory(err);
 	best->cost = segment_fit_two(&best->model, room, series, &scale);
 	keep(best, room);
-	status = try_without_beat(best, room, arena, series, &scale, err);
-	if (status != LW_OK)
-		return status;
-	one = price_one(best, room, series, &scale);
-	show(room, best);
-	if (is_better(best, room, one) && clearness(best) > CLEAR)
-		return LW_OK;
-	try_wide(best, room, series, &scale);
-	status = try_wave(&wave, best, room, arena, series, &scale, err);
-	if (status != LW_OK)
-		return status;
-	one = price_one(best, room, series, &scale);
-	show(room, best);
-	if (!is_better(best, room, one))
-		return LW_UNDECIDED;
-	return best->cost - discount(best->states, series->count) >
-		       wave - stands_out(series)
-		   ? LW_UNDECIDED
-		   : LW_OK;
+	status = choose(best, room, arena, series, &scale, err);
+	if (status == LW_UNDECIDED && read_flicker(best, room, series, &scale))
+		status = LW_OK;
+	return status;
 }
 
 /* Read a long series by what was learned from a sample of it. */

@@ -135,6 +135,11 @@ double segment_fit_none(struct segment_model *model,
 void segment_track_by(const struct segment_room *room,
     const struct segment_series *series, const struct segment_model *model);
 
+/* How many changes room->states has, and how sharp they are on the whole: what
+ * differs from just before to just after, over the swing; 0 to 1. */
+size_t segment_count_changes(double *sharp, const struct segment_room *room,
+    const struct segment_series *series);
+
 /* Better states by the levels before and after; false where none moved. */
 bool segment_again(const struct segment_room *room,
     const struct segment_series *series, const struct segment_model *model,

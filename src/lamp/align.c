@@ -14,8 +14,6 @@
  * go. */
 #define BEAM 18.0
 #define BEAM_LOOK 12.0
-/* Lengths of any kind are between 10 ms and 30 s: ln(3000). */
-#define ANY_LENGTH 8.0
 
 /* How often things go wrong, a part. Common sense, and tried on the bench. */
 #define ODD 0.004	   /* a length that has nothing to do with it */
@@ -59,6 +57,7 @@ struct align_room {
 	struct gains gains[ALIGN_RUNS_MAX];
 	double pace[ALIGN_RUNS_MAX + 1]; /* the best cycle so far, by row */
 	double own_pace[ALIGN_RUNS_MAX + 1];
+	double belief; /* in the cycle that is looked at */
 	bool paced;
 	bool failed;
 };
@@ -179,8 +178,7 @@ log_longer(double seen, double seen_variance, double mean, double variance)
 static bool
 is_open(const struct laying *laying, size_t row)
 {
-	return (row == 0 && laying->seen->first_open) ||
-	       (row + 1 == laying->seen->count && laying->seen->last_open);
+	return sightings_open(laying->seen, row);
 }
 
 static double
@@ -451,7 +449,7 @@ trace_back(const struct laying *laying, struct mark *marks, size_t part)
 
 double
 align_look(struct align_room *room, const struct sightings *seen,
-    const struct cycle *cycle, const struct tempo *tempo)
+    const struct cycle *cycle, const struct tempo *tempo, double belief)
 {
 	double best;
 	size_t i;
@@ -460,7 +458,8 @@ align_look(struct align_room *room, const struct sightings *seen,
 		for (i = 0; i <= seen->count; i++)
 			room->pace[i] = -INFINITY;
 	room->paced = true;
-	best = align_cycle(room, NULL, false, seen, cycle, tempo);
+	room->belief = belief;
+	best = belief + align_cycle(room, NULL, false, seen, cycle, tempo);
 	if (best > room->pace[seen->count]) {
 		memcpy(room->pace, room->own_pace,
 		    seen->count * sizeof room->pace[0]);
@@ -499,8 +498,9 @@ align_cycle(struct align_room *room, struct mark *marks, bool sums,
 	for (row = 0; row < seen->count; row++) {
 		for (best = -INFINITY, part = 0; part < count; part++)
 			best = fmax(best, cell_at(&laying, row, part)->best);
-		room->own_pace[row] = best;
-		if (room->paced && best < room->pace[row] - BEHIND)
+		room->own_pace[row] = best + room->belief;
+		if (room->paced &&
+		    room->own_pace[row] < room->pace[row] - BEHIND)
 			return -INFINITY;
 		for (part = 0; part < count; part++)
 			if (cell_at(&laying, row, part)->best > best - beam)
@@ -533,8 +533,7 @@ align_nothing(const struct sightings *seen)
 	size_t i;
 
 	for (i = 0; i < seen->count; i++) {
-		if ((i == 0 && seen->first_open) ||
-		    (i + 1 == seen->count && seen->last_open))
+		if (sightings_open(seen, i))
 			continue;
 		sum -= log(ANY_LENGTH * (seen->items[i].length_s + 0.003));
 	}

@@ -14,6 +14,9 @@
 #include <stddef.h>
 
 #define ALIGN_RUNS_MAX 600
+/* A length that may be any is alike by its logarithm, from 10 ms to 30 s:
+ * ln(3000). */
+#define ANY_LENGTH 8.0
 
 /* A run as it was seen. Of taps: the time from one to the next. */
 struct sighting {
@@ -31,6 +34,15 @@ struct sightings {
 	double step_s; /* usual time between samples */
 	double lost;   /* share of samples that are missing */
 };
+
+/* Whether a sighting began before the first sample or ended after the last,
+ * so that its length is the least that it can be. */
+static inline bool
+sightings_open(const struct sightings *seen, size_t i)
+{
+	return (i == 0 && seen->first_open) ||
+	       (i + 1 == seen->count && seen->last_open);
+}
 
 /* How long the parts are, and how true the lamp, or the hand, is to that. */
 struct tempo {
@@ -68,12 +80,13 @@ double align_cycle(struct align_room *room, struct mark *marks, bool sums,
     const struct tempo *tempo);
 
 /*
- * A first look at a cycle: the best way, or -INFINITY where it soon falls far
- * behind a cycle that was looked at before. Until align_look_over all looks
- * are at the same sightings.
+ * A first look at a cycle that is believed in by so much (a logarithm): the
+ * best way and the belief, or -INFINITY where it soon falls far behind a cycle
+ * that was looked at before. Until align_look_over all looks are at the same
+ * sightings.
  */
 double align_look(struct align_room *room, const struct sightings *seen,
-    const struct cycle *cycle, const struct tempo *tempo);
+    const struct cycle *cycle, const struct tempo *tempo, double belief);
 void align_look_over(struct align_room *room);
 
 /* The same for no cycle at all: every run of any length. */

@@ -6,8 +6,6 @@
 #include <string.h>
 
 #define ROUNDS 2
-/* A mean is anywhere between 10 ms and 30 s: ln(3000). */
-#define ANY_LENGTH 8.0
 /* What a lamp, or a hand, is like before anything is seen of it: the share
  * of a length that it is off by, and how many sightings that is worth. */
 #define LIGHT_JITTER 0.03
@@ -36,13 +34,6 @@ fit_drop_flashes(struct cycle *cycle)
 	cycle->count = kept;
 }
 
-static bool
-is_open(const struct sightings *seen, size_t i)
-{
-	return (i == 0 && seen->first_open) ||
-	       (i + 1 == seen->count && seen->last_open);
-}
-
 /* A part that was seen whole, for what is learnt from it; false where it was
  * not, or is far off. */
 static bool
@@ -52,9 +43,11 @@ is_lesson(const struct fit *fit, const struct mark *mark,
 	double mean = fit->tempo.mean_s[fit->cycle.parts[mark->part]];
 	double away = seen->items[i].length_s - mean;
 	double jitter = fmax(fit->tempo.jitter, 0.06) * mean;
+	double floor = fit->tempo.floor_s;
 
-	return mark->whole && !is_open(seen, i) &&
-	       away * away < 16 * (seen->items[i].variance + jitter * jitter);
+	return mark->whole && !sightings_open(seen, i) &&
+	       away * away < 16 * (seen->items[i].variance + jitter * jitter +
+				      floor * floor);
 }
 
 static void
@@ -275,7 +268,7 @@ log_pauses_seen(const struct fit *fit, const struct mark *marks,
 		return 0;
 	for (i = 0; i < seen->count; i++) {
 		/* At an end it has to be longer than a gap to count. */
-		if (is_open(seen, i) &&
+		if (sightings_open(seen, i) &&
 		    seen->items[i].length_s < 1.3 * fit->tempo.mean_s[PART_GAP])
 			continue;
 		for (p = 0; p < marks[i].parts; p++)

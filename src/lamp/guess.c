@@ -132,8 +132,7 @@ make_tokens(struct guessing *g)
 
 	for (i = 0; i < seen->count; i++) {
 		const struct sighting *one = &seen->items[i];
-		bool open = (i == 0 && seen->first_open) ||
-			    (i + 1 == seen->count && seen->last_open);
+		bool open = sightings_open(seen, i);
 
 		if (seen->taps || one->on != g->inverted) {
 			token = &g->tokens[g->token_count++];

@@ -7,16 +7,18 @@
 #include "lamp/canonical.h"
 #include "lamp/guess.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 /* Cycles that are this much less likely than the best after a first look, as
- * a logarithm, are not fitted; nor more than so many. */
+ * a logarithm, are not fitted. */
 #define FIRST_LOOK 35.0
-#define FITTED_MAX 24
 /* One flash a period is `1` when it is lit less than a third of the time. */
 #define SINGLE_DUTY (1.0 / 3)
+/* How seldom a lamp is lit between its groups and counts by going dark. */
+#define INVERTED 0.05
 /* Evenly spaced taps are `1` rather than a rate. */
 #define TAPPED_SINGLE 0.95
 
@@ -29,29 +31,32 @@ struct judging {
 	struct mark marks[ALIGN_RUNS_MAX];
 	struct guesses guesses;
 	double looks[GUESSES_MAX];
-	double best; /* log evidence of the best fit, with belief */
+	double best; /* share of the likeliest pattern so far, a logarithm */
 };
 
-static void
+/* Count a pattern in that such evidence is for. Gives how likely it is, as a
+ * logarithm that compares with others'. */
+static double
 count_in(
-    struct judging *judging, const struct lw_pattern *pattern, double log_share)
+    struct judging *judging, const struct lw_pattern *pattern, double evidence)
 {
 	struct judgement *to = judging->to;
+	double log_share = evidence + belief_before(pattern, judging->known);
 	size_t i;
 
-	if (isinf(log_share) || isnan(log_share))
-		return;
+	if (!isfinite(log_share))
+		return -INFINITY;
 	for (i = 0; i < to->count; i++)
 		if (strcmp(to->patterns[i].pattern.text, pattern->text) == 0)
 			break;
-	if (i == JUDGED_MAX)
-		return;
+	assert(i < JUDGED_MAX);
 	if (i == to->count) {
 		to->patterns[i].pattern = *pattern;
 		to->patterns[i].share = log_share;
 		to->count++;
 	} else if (log_share > to->patterns[i].share)
 		to->patterns[i].share = log_share;
+	return log_share;
 }
 
 /* Of evenly spaced flashes: how likely it is that they are lit for less than
@@ -95,31 +100,33 @@ rate_pattern(struct lw_pattern *pattern, const struct judging *judging,
 	return canonical_write(pattern, &made);
 }
 
-static void
-count_even(struct judging *judging, const struct fit *fit, double evidence)
+/* The patterns of a fit: each is counted in, and the likeliest one's share
+ * given. */
+static double
+count_even(struct judging *judging, const struct fit *fit)
 {
 	struct lw_pattern pattern;
-	double single = single_share(judging, fit);
+	double single = single_share(judging, fit), best = -INFINITY;
 
 	if (lw_pattern_parse(&pattern, "1", NULL) == LW_OK)
-		count_in(judging, &pattern,
-		    evidence + belief_before(&pattern, judging->known) +
-			log(single + 1e-12));
+		best = count_in(
+		    judging, &pattern, fit->log_evidence + log(single + 1e-12));
 	if (rate_pattern(&pattern, judging, fit))
-		count_in(judging, &pattern,
-		    evidence + belief_before(&pattern, judging->known) +
-			log(1 - single + 1e-12));
+		best = fmax(
+		    best, count_in(judging, &pattern,
+			      fit->log_evidence + log(1 - single + 1e-12)));
+	return best;
 }
 
 /* A lamp with long and short flashes of which only one kind was seen: by how
  * long they usually are. */
-static void
+static double
 count_one_length(
     struct judging *judging, const struct fit *fit, double evidence)
 {
 	struct cycle spelled = fit->cycle;
 	struct lw_pattern pattern;
-	double usual = judging->known->on_s, share = 0, z;
+	double usual = judging->known->on_s, share, z, best = -INFINITY;
 	double on = fit->tempo.mean_s[PART_SHORT];
 	size_t i, kind;
 
@@ -134,10 +141,21 @@ count_one_length(
 			    1 / (1 + exp((kind == PART_LONG ? -1 : 1) * z * 8));
 		}
 		if (cycle_write(&pattern, &spelled))
-			count_in(judging, &pattern,
-			    evidence + log(share + 1e-12) +
-				belief_before(&pattern, judging->known));
+			best = fmax(best, count_in(judging, &pattern,
+					      evidence + log(share + 1e-12)));
 	}
+	return best;
+}
+
+static bool
+has_longs(const struct cycle *cycle)
+{
+	size_t i;
+
+	for (i = 0; i < cycle->count; i++)
+		if (cycle->parts[i] == PART_LONG)
+			return true;
+	return false;
 }
 
 /* The pattern of a cycle; codes in turn as the lamp's list has them. */
@@ -160,53 +178,45 @@ write_pattern(struct lw_pattern *pattern, const struct cycle *cycle,
 	return true;
 }
 
+static double
+count_cycle(
+    struct judging *judging, const struct fit *fit, const struct cycle *cycle)
+{
+	const struct lw_known_lamp *known = judging->known;
+	double evidence =
+	    fit->log_evidence + (cycle->inverted ? log(INVERTED) : 0);
+	struct lw_pattern pattern;
+
+	if (cycle_is_even(cycle))
+		return count_even(judging, fit);
+	if (known != NULL && known->coding == LW_CODING_LONG_SHORT &&
+	    !judging->seen->taps && !has_longs(cycle))
+		return count_one_length(judging, fit, evidence);
+	if (!write_pattern(&pattern, cycle, known))
+		return -INFINITY;
+	return count_in(judging, &pattern, evidence);
+}
+
 static void
 fit_guess(struct judging *judging, const struct guess *guess)
 {
 	struct judgement *to = judging->to;
-	struct lw_pattern pattern;
 	struct fit fit;
-	double all;
-	size_t i;
+	double share;
 
 	fit_cycle(&fit, judging->marks, judging->room, judging->seen,
 	    &guess->cycle, &guess->start, judging->known);
 	if (isinf(fit.log_evidence))
 		return;
-	if (cycle_is_even(&guess->cycle)) {
-		count_even(judging, &fit, fit.log_evidence);
-		all = fit.log_evidence + log(0.05);
-	} else {
-		bool longs = false;
-
-		for (i = 0; i < guess->cycle.count; i++)
-			longs = longs || guess->cycle.parts[i] == PART_LONG;
-		if (judging->known != NULL && !judging->seen->taps && !longs &&
-		    judging->known->coding == LW_CODING_LONG_SHORT) {
-			count_one_length(judging, &fit, fit.log_evidence);
-			if (!write_pattern(
-				&pattern, &guess->cycle, judging->known))
-				return;
-			all = fit.log_evidence +
-			      belief_before(&pattern, judging->known);
-		} else {
-			if (!write_pattern(
-				&pattern, &guess->cycle, judging->known))
-				return;
-			all = fit.log_evidence +
-			      belief_before(&pattern, judging->known) +
-			      (guess->cycle.inverted ? log(0.05) : 0);
-			count_in(judging, &pattern, all);
-		}
-	}
-	if (!to->has_fit || all > judging->best) {
-		judging->best = all;
-		to->has_fit = true;
-		to->fit = fit;
-		to->cycle = guess->cycle;
-		memcpy(to->marks, judging->marks,
-		    judging->seen->count * sizeof to->marks[0]);
-	}
+	share = count_cycle(judging, &fit, &guess->cycle);
+	if (isinf(share) || (to->has_fit && share <= judging->best))
+		return;
+	judging->best = share;
+	to->has_fit = true;
+	to->fit = fit;
+	to->cycle = guess->cycle;
+	memcpy(to->marks, judging->marks,
+	    judging->seen->count * sizeof to->marks[0]);
 }
 
 static double
@@ -235,8 +245,7 @@ look_first(struct judging *judging)
 		if (judging->seen->taps)
 			fit_drop_flashes(&cycle);
 		judging->looks[i] = align_look(judging->room, judging->seen,
-					&cycle, &guess->start) +
-				    believed(judging, guess);
+		    &cycle, &guess->start, believed(judging, guess));
 		best = fmax(best, judging->looks[i]);
 	}
 	align_look_over(judging->room);

@@ -8,7 +8,8 @@
 
 #include <lampwright/light.h>
 
-#define JUDGED_MAX 24
+#define FITTED_MAX 24 /* cycles that are fitted, besides even flashes */
+#define JUDGED_MAX (2 * (FITTED_MAX + 1)) /* each is up to two patterns */
 
 /* A pattern and how likely it is. */
 struct verdict_on {

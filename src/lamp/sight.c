@@ -105,9 +105,11 @@ name_stretches(struct lw_stretch *stretches, size_t count,
 
 /* Codes that stand between two pauses, or periods that are whole. */
 static size_t
-whole_cycles(const struct lw_stretch *stretches, const struct cycle *cycle,
-    const struct sightings *seen)
+whole_cycles(const struct lw_stretch *stretches,
+    const struct judgement *judgement, const struct sightings *seen)
 {
+	const struct cycle *cycle = &judgement->cycle;
+	const struct mark *marks = judgement->marks;
 	size_t i, pauses = 0, codes = 0, whole = 0;
 	bool even = cycle_is_even(cycle);
 
@@ -117,6 +119,10 @@ whole_cycles(const struct lw_stretch *stretches, const struct cycle *cycle,
 				 stretches[i].kind == LW_STRETCH_GAP;
 			continue;
 		}
+		/* One that was seen in pieces is one. */
+		if (i > 0 && marks[i].piece && marks[i - 1].piece &&
+		    marks[i].part == marks[i - 1].part)
+			continue;
 		pauses += stretches[i].kind == LW_STRETCH_PAUSE;
 	}
 	if (even)
@@ -125,7 +131,7 @@ whole_cycles(const struct lw_stretch *stretches, const struct cycle *cycle,
 		codes += cycle->parts[i] == PART_PAUSE;
 	/* Taps begin with a group, seen from its first tap. */
 	if (seen->taps && pauses > 0 && stretches[0].kind != LW_STRETCH_PAUSE &&
-	    stretches[0].kind != 0)
+	    stretches[0].kind != LW_STRETCH_OTHER)
 		pauses++;
 	return pauses > 1 && codes > 0 ? (pauses - 1) / codes : 0;
 }
@@ -145,6 +151,8 @@ take_rates(struct lw_sight *sight, const struct judgement *judgement,
 		double mean = fit->tempo.mean_s[cycle->parts[i]];
 		bool flash = part_is_flash(cycle->parts[i]);
 
+		if (fit->seen[cycle->parts[i]] == 0)
+			return;
 		around += mean;
 		between += mean;
 		lit += flash ? mean : 0;
@@ -154,8 +162,6 @@ take_rates(struct lw_sight *sight, const struct judgement *judgement,
 		between = 0;
 		flashes++;
 	}
-	if (around <= 0)
-		return;
 	sight->per_minute = 60 * (double)flashes / around;
 	sight->per_minute_between = rates / (double)flashes;
 	if (!cycle_is_even(&judgement->cycle))
@@ -202,8 +208,7 @@ share_unexplained(
 		double off = seen->items[i].length_s - mean;
 		double usual = fmax(fit->tempo.jitter, 0.03) * mean;
 
-		if ((i == 0 && seen->first_open) ||
-		    (i + 1 == seen->count && seen->last_open))
+		if (sightings_open(seen, i))
 			continue;
 		odd +=
 		    !mark->whole ||
@@ -339,8 +344,7 @@ sight_make(struct lw_sight *sight, struct lw_arena *arena,
 		sight->bright = runs->bright;
 	}
 	if (judgement->has_fit)
-		sight->cycles =
-		    whole_cycles(stretches, &judgement->cycle, seen);
+		sight->cycles = whole_cycles(stretches, judgement, seen);
 	take_patterns(sight, judgement, trust(sight, judgement, seen, runs));
 	if (judgement->has_fit && judgement->nothing < 0.5)
 		take_timing(sight, judgement, seen);
@@ -365,11 +369,16 @@ sight_make_steady(struct lw_sight *sight, struct lw_arena *arena,
 	sight->stretch_count = stretch_count;
 	sight->dim = runs->dim;
 	sight->bright = runs->bright;
-	strcpy(sight->also[0].text, changed && !lit ? "off" : "on");
-	strcpy(sight->also[1].text, changed && !lit ? "on" : "off");
-	sight->also[0].confidence = changed ? 0.6 : 0.5;
-	sight->also[1].confidence = changed ? 0.01 : 0.5;
-	sight->also_count = changed ? 1 : 2;
+	if (changed) {
+		sight->also_count = 1;
+		strcpy(sight->also[0].text, lit ? "on" : "off");
+		sight->also[0].confidence = 0.6;
+	} else {
+		sight->also_count = 2;
+		strcpy(sight->also[0].text, "on");
+		strcpy(sight->also[1].text, "off");
+		sight->also[0].confidence = sight->also[1].confidence = 0.5;
+	}
 	/* Where nothing changed, more of it would say no more. */
 	sight->watch_s = changed ? ceil(fmax(watched, 5)) : 0;
 	if (changed)

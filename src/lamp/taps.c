@@ -35,38 +35,33 @@ check_taps(const double *seconds, size_t count, struct lw_err *err)
  * since the last, where it says anything. */
 static size_t
 take_intervals(struct sightings *seen, struct lw_stretch *stretches,
-    const double *seconds, size_t count, double until_s, size_t *bounces)
+    const double *seconds, size_t count, double until_s)
 {
 	size_t i, kept = 0, first = 0;
+	bool after =
+	    count > 0 && isfinite(until_s) && until_s > seconds[count - 1];
 
 	if (count > ALIGN_RUNS_MAX - 1)
 		first = count - (ALIGN_RUNS_MAX - 1);
 	for (i = first; i < count; i++) {
-		double next = i + 1 < count ? seconds[i + 1] : until_s;
+		double next = i + 1 < count ? seconds[i + 1]
+			      : after	    ? until_s
+					    : seconds[i];
 
-		while (i + 1 < count &&
-		       seconds[i + 1] - seconds[i] < BOUNCE_S &&
-		       i + 2 < count) {
-			/* The bounce is left out, its time kept. */
-			(*bounces)++;
-			break;
-		}
-		if (kept > 0 &&
-		    seconds[i] - stretches[kept - 1].from_s < BOUNCE_S) {
-			stretches[kept - 1].to_s = next;
-			continue;
-		}
-		stretches[kept].from_s = seconds[i];
-		stretches[kept].to_s = next;
-		stretches[kept].open = i + 1 == count;
-		kept++;
+		/* A bounce is left out, its time kept. */
+		if (kept == 0 ||
+		    seconds[i] - stretches[kept - 1].from_s >= BOUNCE_S)
+			stretches[kept++].from_s = seconds[i];
+		stretches[kept - 1].to_s = next;
 	}
-	if (kept > 0 && stretches[kept - 1].to_s <= stretches[kept - 1].from_s)
+	if (kept > 0 && after)
+		stretches[kept - 1].open = true;
+	else if (kept > 0)
 		kept--;
 	seen->count = kept;
 	seen->taps = true;
 	seen->first_open = false;
-	seen->last_open = kept > 0 && count > 0 && until_s > seconds[count - 1];
+	seen->last_open = kept > 0 && after;
 	for (i = 0; i < kept; i++)
 		seen->items[i].length_s =
 		    stretches[i].to_s - stretches[i].from_s;
@@ -101,13 +96,12 @@ read_taps(struct lw_sight *sight, struct lw_arena *arena,
 	struct lw_stretch *stretches =
 	    arena_array(arena, count + 1, sizeof *stretches);
 	enum lw_status status;
-	size_t kept, bounces = 0;
+	size_t kept;
 
 	if (stretches == NULL)
 		return err_no_memory(err);
 	memset(items, 0, sizeof items);
-	kept =
-	    take_intervals(&seen, stretches, seconds, count, until_s, &bounces);
+	kept = take_intervals(&seen, stretches, seconds, count, until_s);
 	if (kept < (seen.last_open ? 2u : 1u)) {
 		sight->stretches = stretches;
 		sight->stretch_count = kept;

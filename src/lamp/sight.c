@@ -187,11 +187,21 @@ take_timing(struct lw_sight *sight, const struct judgement *judgement,
 	sight->group_gap_s = used[PART_GROUP_GAP] ? mean[PART_GROUP_GAP] : 0;
 	sight->pause_s = used[PART_PAUSE] ? mean[PART_PAUSE] : 0;
 	take_rates(sight, judgement, seen);
-	/* One flash a period: what is dark is its pause. */
-	if (strcmp(sight->text, "1") == 0 && sight->pause_s <= 0) {
-		sight->pause_s = sight->gap_s;
-		sight->gap_s = 0;
-	}
+}
+
+/* One flash a period: what is dark is its pause. */
+static void
+call_gaps_pauses(struct lw_sight *sight, struct lw_stretch *stretches)
+{
+	size_t i;
+
+	if (strcmp(sight->text, "1") != 0 || sight->pause_s > 0)
+		return;
+	sight->pause_s = sight->gap_s;
+	sight->gap_s = 0;
+	for (i = 0; i < sight->stretch_count; i++)
+		if (stretches[i].kind == LW_STRETCH_GAP)
+			stretches[i].kind = LW_STRETCH_PAUSE;
 }
 
 /* The share of stretches that the cycle does not explain as they are. */
@@ -348,6 +358,7 @@ sight_make(struct lw_sight *sight, struct lw_arena *arena,
 	take_patterns(sight, judgement, trust(sight, judgement, seen, runs));
 	if (judgement->has_fit && judgement->nothing < 0.5)
 		take_timing(sight, judgement, seen);
+	call_gaps_pauses(sight, stretches);
 	sight->watch_s = watch_longer(sight, judgement, watched);
 	remarks_on_sight(&remarks, sight, judgement, seen, runs, known);
 	return put_remarks(sight, &remarks, err);

@@ -209,9 +209,9 @@ async function another(film) {
 const refused = [
 	["words", /cannot play|not a film/],
 	["sound", /cannot play|not a film/],
-	["short", /too short .* film at least 15 seconds/],
+	["short", /too short .* film 15 seconds/],
 	["night", /too dark/],
-	["still", /nothing in the film flashes; .*film it larger/i],
+	["still", /nothing in the film flashes; .*zoom in and hold still/i],
 ];
 
 async function bad() {

@@ -428,7 +428,6 @@
 
 	by("next").addEventListener("click", function () {
 		take_spot((turn + 1) % spots.length);
-		status.textContent = by("where").textContent;
 	});
 
 	by("send").addEventListener("click", function () {

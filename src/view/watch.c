@@ -323,19 +323,43 @@ put_timeline(struct watch *watch)
 	view_timeline(view, view->root, &from);
 }
 
+/* The pattern to look up on the device, and of which lamp; "": none. Where
+ * one column alone of several is a lamp of it, what that one shows. */
+static const char *
+on_device(const struct watch *watch, const char **lamp)
+{
+	const struct watch_known *known = &watch->known;
+	size_t i, only = 0, count = 0;
+
+	if (watch->device == NULL)
+		return "";
+	for (i = 0; i < known->lamp_count; i++) {
+		if (known->lamps[i] == NULL)
+			continue;
+		only = i;
+		count++;
+	}
+	if (known->lamp_count == 1 || count == known->lamp_count)
+		return watch->seen->text;
+	if (count != 1 || only >= watch->seen->lamp_count)
+		return "";
+	*lamp = known->lamps[only]->id;
+	return watch->seen->lamps[only].text;
+}
+
 /* What the pattern means on the device, as `read` says it. */
 static void
 put_read(struct watch *watch, const char *lamp)
 {
 	struct view *view = &watch->view;
 	struct lw_doc *read = NULL;
+	const char *pattern = on_device(watch, &lamp);
 
-	if (watch->device == NULL || watch->seen->text[0] == '\0' ||
-	    view->status != LW_OK) {
+	if (pattern[0] == '\0' || view->status != LW_OK) {
 		view_null(view, view->root, "read");
 		return;
 	}
-	view_got(view, lw_view_read(&read, view->book, watch->seen->text,
+	view_got(view, lw_view_read(&read, view->book, pattern,
 			   watch->device->id, lamp, &view->last));
 	if (read != NULL)
 		view_put_again(view, view->root, "read", read->root);

@@ -218,6 +218,41 @@ say_which(struct watch_known *known, struct lw_arena *arena,
 	return known->remark != NULL;
 }
 
+/* A sentence for columns that are no lamp of the device. */
+static bool
+say_strange(struct watch_known *known, struct lw_arena *arena,
+    const struct lw_device *device)
+{
+	struct buf strange, names;
+	size_t i, n = 0;
+
+	buf_init(&strange, 300);
+	buf_init(&names, 300);
+	for (i = 0; known->lamp_count > 1 && i < known->lamp_count; i++) {
+		const char *name = column_name(&known->series, i);
+
+		if (known->lamps[i] == NULL)
+			buf_printf(&strange, "%s%.40s", n++ == 0 ? "" : " or ",
+			    name != NULL ? name : "without a name");
+	}
+	for (i = 0; i < device->lamp_count; i++) {
+		buf_printf(
+		    &names, "%s%.40s", i == 0 ? "" : ", ", device->lamps[i].id);
+		if (device->lamps[i].colour != NULL)
+			buf_printf(&names, " (%.40s)", device->lamps[i].colour);
+	}
+	if (n > 0)
+		known->remark = arena_printf(arena,
+		    "%s has no lamp %s, and what %s is not looked up; it has "
+		    "%s.",
+		    device->title != NULL ? device->title : device->id,
+		    buf_text(&strange), n == 1 ? "that shows" : "those show",
+		    buf_text(&names));
+	buf_clear(&names);
+	buf_clear(&strange);
+	return n == 0 || known->remark != NULL;
+}
+
 enum lw_status
 watch_know(struct watch_known *known, struct lw_arena *arena,
     const struct lw_series *series, const struct lw_device *device,
@@ -236,8 +271,11 @@ watch_know(struct watch_known *known, struct lw_arena *arena,
 	    arena_array(arena, known->lamp_count, sizeof *known->known);
 	if (known->lamps == NULL || known->known == NULL)
 		return err_no_memory(err);
-	if (device != NULL && lamp != NULL)
-		status = view_lamp(&only, device, lamp, err);
+	if (device != NULL && lamp != NULL) {
+		only = lamp_named(device, lamp);
+		if (only == NULL)
+			status = view_lamp(&only, device, lamp, err);
+	}
 	if (status != LW_OK)
 		return status;
 	if (device != NULL)
@@ -255,7 +293,9 @@ watch_know(struct watch_known *known, struct lw_arena *arena,
 			    known->lamps[i], err);
 	}
 	if (status == LW_OK && device != NULL &&
-	    (!rename_columns(known, arena) || !say_which(known, arena, device)))
+	    (!rename_columns(known, arena) ||
+		!say_which(known, arena, device) ||
+		!say_strange(known, arena, device)))
 		status = err_no_memory(err);
 	return status;
 }

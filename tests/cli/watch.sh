@@ -147,6 +147,16 @@ has "it names those there are" "red, green" "$(flat "$errout")"
 lw watch "$SCRATCH/two.csv" --device canopen-node --lamp blue
 same "no such lamp" 1 "$code"
 has "it names those there are, too" "run, err" "$(flat "$errout")"
+# The cart has one lamp, a red one.
+lw watch "$SCRATCH/two.csv" --device field-cart-drive
+same "a column that is no lamp of the device: $errout" 0 "$code"
+has "is read all the same" "status:3 green:2.5Hz" "$(printf '%s\n' "$out" | sed -n 1p)"
+has "the other is looked up" "(over-temperature-motor)" "$out"
+has "with its own pattern" "--pattern 3" "$out"
+has "and it is said" "has no lamp green, and what that shows is not looked up; it has status (red)." "$(flat "$out")"
+lw watch "$SCRATCH/two.csv" --device field-cart-drive --lamp red
+same "one of them by its colour: $errout" 0 "$code"
+has "is looked up" "(over-temperature-motor)" "$out"
 lw watch "$SCRATCH/err" --device canopen-node
 has "which lamp it was would help" "canopen" "$(flat "$out" | tr '[:upper:]' '[:lower:]')"
 has "is said" "has 2 lamps" "$(flat "$out")"

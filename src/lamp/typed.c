@@ -192,7 +192,7 @@ refuse_lamp(const struct shown *shown, const struct lw_lamp_hint *hint,
 		status = err_set_at(err, LW_BAD_INPUT, 0, shown->column,
 		    "this device has no lamp \"%s\"; its lamp is %s%s%s",
 		    shown->lamp, buf_text(&list),
-		    lamp_colour(hint, 0) != NULL ? ", and " : "",
+		    lamp_colour(hint, 0) != NULL ? ", which is " : "",
 		    lamp_colour(hint, 0) != NULL ? lamp_colour(hint, 0) : "");
 	else
 		status = err_set_at(err, LW_BAD_INPUT, 0, shown->column,

@@ -253,8 +253,8 @@ START_TEST(colours_of_the_lamps)
 	/* People call amber yellow and orange. */
 	ck_assert_str_eq(read_with(&hint, "yellow on"), "on");
 	ck_assert_str_eq(read_with(&hint, "green on"),
-	    "error 1: this device has no lamp \"green\"; its lamp is run, and "
-	    "amber");
+	    "error 1: this device has no lamp \"green\"; its lamp is run, "
+	    "which is amber");
 	hint.lamp_count = 2;
 	ck_assert_str_eq(
 	    read_with(&hint, "red 3, orange on"), "run:on alarm:3");

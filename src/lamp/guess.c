@@ -12,6 +12,8 @@
 #define CUTS_MAX 8
 #define DISTINCT_MAX 8
 #define LISTED_MAX 40
+/* Kept for the lamp's list, and for counting what goes dark. */
+#define OTHERS_MAX 70
 #define NO_GAP_S 1e-6
 #define UNKNOWN_PART PART_KINDS
 /* Counts that are tried where no code was seen whole. */
@@ -40,6 +42,7 @@ struct cuts {
 /* What is worked on. */
 struct guessing {
 	struct guesses *guesses;
+	size_t most; /* of them so far; the rest is for those to come */
 	const struct sightings *seen;
 	const struct lw_known_lamp *known;
 	bool inverted;
@@ -236,7 +239,7 @@ add_guess(
 	struct guess *guess;
 	size_t i;
 
-	if (guesses->count == GUESSES_MAX || cycle->count == 0)
+	if (guesses->count >= g->most || cycle->count == 0)
 		return;
 	for (i = 0; i < cycle->count && cycle->parts[i] != PART_SHORT; i++)
 		;
@@ -386,8 +389,12 @@ guess_in_turn(struct guessing *g, const struct stand *distinct, size_t kinds,
 			fits = votes[best] > 0 &&
 			       add_stand(&cycle, g, &distinct[best]);
 		}
-		if (fits && wrong * 4 <= count)
-			add_guess(g, &cycle, start);
+		if (!fits || wrong * 4 > count)
+			continue;
+		add_guess(g, &cycle, start);
+		/* One of them may have been seen once, and badly. */
+		if (turns == 2)
+			add_neighbours(g, &cycle, start);
 	}
 }
 
@@ -421,8 +428,8 @@ guess_open(
 	}
 }
 
-/* Two of the commonest codes in turn: where one was broken in two, they keep
- * no step. */
+/* Two codes in turn, of which one at least was seen again: where one was
+ * broken in two, they keep no step. */
 static void
 guess_pairs(struct guessing *g, const struct stand *distinct, size_t kinds,
     const struct tempo *start)
@@ -432,7 +439,7 @@ guess_pairs(struct guessing *g, const struct stand *distinct, size_t kinds,
 
 	for (a = 0; a < kinds; a++) {
 		for (b = a + 1; b < kinds; b++) {
-			if (distinct[a].votes < 2 || distinct[b].votes < 2)
+			if (distinct[a].votes + distinct[b].votes < 3)
 				continue;
 			memset(&cycle, 0, sizeof cycle);
 			if (add_stand(&cycle, g, &distinct[a]) &&
@@ -624,10 +631,12 @@ guess_cycles(struct guesses *guesses, const struct sightings *seen,
 	for (i = 0; i < (seen->taps ? 1 : 2); i++) {
 		memset(g, 0, sizeof *g);
 		g->guesses = guesses;
+		g->most = i == 0 ? GUESSES_MAX - OTHERS_MAX : GUESSES_MAX;
 		g->seen = seen;
 		g->known = known;
 		g->inverted = sides[i];
 		guess_side(g);
+		g->most = GUESSES_MAX;
 		if (i == 0)
 			guess_listed(g);
 	}

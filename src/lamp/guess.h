@@ -11,7 +11,7 @@
 
 #include <lampwright/light.h>
 
-#define GUESSES_MAX 160
+#define GUESSES_MAX 240
 
 struct guess {
 	struct cycle cycle;

@@ -232,3 +232,46 @@ cycle_parse(struct cycle *cycle, const char *pattern)
 			return false;
 	return cycle->count > 0;
 }
+
+/* How many shorter kinds of flash, or of dark, there are in the cycle. */
+static size_t
+rank_of(const struct cycle *cycle, unsigned char part)
+{
+	bool used[PART_KINDS] = {false};
+	unsigned char kind = part_is_flash(part) ? PART_SHORT : PART_GAP;
+	size_t i, rank = 0;
+
+	for (i = 0; i < cycle->count; i++)
+		used[cycle->parts[i]] = true;
+	for (; kind < part; kind++)
+		rank += used[kind];
+	return rank;
+}
+
+static bool
+is_rate(const char *pattern)
+{
+	struct lw_pattern parsed;
+
+	return lw_pattern_parse(&parsed, pattern, NULL) == LW_OK &&
+	       parsed.coding == LW_CODING_RATE;
+}
+
+bool
+cycle_alike(const char *one, const char *other)
+{
+	struct cycle a, b;
+	size_t i;
+
+	if (strcmp(one, "1") == 0)
+		return is_rate(other);
+	if (strcmp(other, "1") == 0)
+		return is_rate(one);
+	if (!cycle_parse(&a, one) || !cycle_parse(&b, other) ||
+	    a.count != b.count)
+		return false;
+	for (i = 0; i < a.count; i++)
+		if (rank_of(&a, a.parts[i]) != rank_of(&b, b.parts[i]))
+			return false;
+	return true;
+}

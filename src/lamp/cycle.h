@@ -71,4 +71,9 @@ bool cycle_groups(char *text, size_t size, const struct cycle *cycle);
  * steady; false otherwise. */
 bool cycle_parse(struct cycle *cycle, const char *pattern);
 
+/* Whether two patterns look alike however long one watches, as 2 and 1-1 do,
+ * or 3S and 3L: a cycle has as many parts of as many lengths, in the same
+ * order. 1 and a rate, too, are both one flash a period. */
+bool cycle_alike(const char *one, const char *other);
+
 #endif

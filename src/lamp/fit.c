@@ -23,6 +23,17 @@ is_even(const struct fit *fit)
 	       (fit->cycle.count == 1 && fit->cycle.parts[0] == PART_GAP);
 }
 
+double
+fit_around_s(const struct fit *fit)
+{
+	double around = 0;
+	size_t i;
+
+	for (i = 0; i < fit->cycle.count; i++)
+		around += fit->tempo.mean_s[fit->cycle.parts[i]];
+	return around;
+}
+
 void
 fit_drop_flashes(struct cycle *cycle)
 {

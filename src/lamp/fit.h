@@ -23,6 +23,9 @@ void fit_cycle(struct fit *fit, struct mark *marks, struct align_room *room,
     const struct sightings *seen, const struct cycle *cycle,
     const struct tempo *start, const struct lw_known_lamp *known);
 
+/* How long a cycle is. */
+double fit_around_s(const struct fit *fit);
+
 /* The cycle of what a hand does: without the flashes' own lengths. */
 void fit_drop_flashes(struct cycle *cycle);
 

@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 #include "lamp/belief.h"
+#include "lamp/sight.h"
 
 #include <math.h>
 #include <stdarg.h>
@@ -36,45 +37,83 @@ remark(struct remarks *remarks, const char *format, ...)
 	remarks->failed = remarks->failed || *item == NULL;
 }
 
+/* The likeliest pattern, decided or not; NULL: there is none. */
+static const char *
+likeliest(const struct lw_sight *sight)
+{
+	return sight->text[0] != '\0'  ? sight->text
+	       : sight->also_count > 0 ? sight->also[0].text
+				       : NULL;
+}
+
+/* The likeliest other one that looks like the likeliest, or that does not;
+ * NULL: there is none. */
+static const struct lw_also *
+next_likely(const struct lw_sight *sight, bool alike)
+{
+	size_t i;
+
+	for (i = sight->text[0] == '\0'; i < sight->also_count; i++)
+		if (cycle_alike(likeliest(sight), sight->also[i].text) == alike)
+			return &sight->also[i];
+	return NULL;
+}
+
+/* What no watching would settle. */
 static void
-on_doubt(struct remarks *remarks, const struct lw_sight *sight,
+on_alike(struct remarks *remarks, const struct lw_sight *sight,
     const struct judgement *judgement)
 {
-	double around = 0;
-	size_t i, more;
+	const struct lw_also *other = next_likely(sight, true);
 
-	for (i = 0; judgement->has_fit && i < judgement->fit.cycle.count; i++)
-		around +=
-		    judgement->fit.tempo.mean_s[judgement->fit.cycle.parts[i]];
+	if (other == NULL || other->confidence <= 1 - SIGHT_SURE)
+		return;
+	if (judgement->has_fit && cycle_is_even(&judgement->cycle))
+		remark(remarks,
+		    "%s and %s are both one flash a period: 1 is lit for less "
+		    "than a third of it, a rate for longer.",
+		    likeliest(sight), other->text);
+	else
+		remark(remarks,
+		    "%s and %s look alike, however long one watches; only the "
+		    "device's manual or its list of codes tells which it is.",
+		    likeliest(sight), other->text);
+}
+
+static void
+on_doubt(struct remarks *remarks, const struct lw_sight *sight,
+    const struct judgement *judgement, bool taps)
+{
+	double around = judgement->has_fit ? fit_around_s(&judgement->fit) : 0;
+	const struct lw_also *other;
+	size_t more;
+
 	if (judgement->nothing > 0.5) {
 		remark(remarks,
 		    "It flashes, but nothing repeats and it is not a constant "
 		    "rate.%s",
-		    sight->watch_s > 0
-			? " Watch for longer, with the lamp held still in "
-			  "the picture."
-			: "");
+		    sight->watch_s <= 0 ? ""
+		    : taps		? " Tap along for longer."
+			   : " Watch for longer, with the lamp held still in "
+			     "the picture.");
 		return;
 	}
+	on_alike(remarks, sight, judgement);
 	if (sight->watch_s <= 0)
 		return;
 	more = around > 0 ? (size_t)fmax(1, round(sight->watch_s / around)) : 0;
-	if (more > 0 && sight->text[0] == '\0' && sight->also_count > 1)
+	other = next_likely(sight, false);
+	if (more > 0 && other != NULL)
 		remark(remarks,
 		    "%zu more cycle%s (about %.0f s) would settle %s or %s.",
 		    more, more == 1 ? "" : "s", sight->watch_s,
-		    sight->also[0].text, sight->also[1].text);
-	else if (more > 0 && sight->text[0] != '\0' && sight->also_count > 0)
-		remark(remarks,
-		    "%zu more cycle%s (about %.0f s) would settle %s or %s.",
-		    more, more == 1 ? "" : "s", sight->watch_s, sight->text,
-		    sight->also[0].text);
-	else if (more > 0 && sight->also_count > 0)
+		    likeliest(sight), other->text);
+	else if (more > 0 && sight->text[0] == '\0' && sight->also_count > 0)
 		remark(remarks,
 		    "%zu more cycle%s (about %.0f s) would settle whether it "
 		    "is %s.",
 		    more, more == 1 ? "" : "s", sight->watch_s,
-		    sight->also[0].text);
+		    likeliest(sight));
 	else
 		remark(remarks,
 		    "Too little was seen to be sure; watch for about %.0f s "
@@ -145,22 +184,19 @@ on_eye(struct remarks *remarks, const struct lw_sight *sight,
 	const struct fit *fit = &judgement->fit;
 	double onset =
 	    fit->tempo.mean_s[PART_SHORT] + fit->tempo.mean_s[PART_GAP];
-	double around = 0;
 	size_t i, flashes = 0;
 
 	if (!judgement->has_fit || seen->taps || judgement->nothing > 0.5)
 		return;
-	for (i = 0; i < fit->cycle.count; i++) {
-		around += fit->tempo.mean_s[fit->cycle.parts[i]];
+	for (i = 0; i < fit->cycle.count; i++)
 		flashes += fit->cycle.parts[i] == PART_SHORT;
-	}
 	if (sight->coding == LW_CODING_COUNT && flashes > 1 &&
 	    fit->cycle.parts[1] == PART_GAP && onset < EYE_PARTS_S &&
 	    onset * (double)(flashes - 1) < 0.35)
 		remark(remarks,
 		    "To the eye the %zu flashes are one, %.0f a minute: look "
 		    "up 1 as well.",
-		    flashes, 60 / around);
+		    flashes, 60 / fit_around_s(fit));
 	if (judgement->cycle.inverted)
 		remark(remarks,
 		    "The lamp is lit between the groups and goes dark in "
@@ -233,7 +269,7 @@ remarks_on_sight(struct remarks *remarks, const struct lw_sight *sight,
     const struct judgement *judgement, const struct sightings *seen,
     const struct lamp_runs *runs, const struct lw_known_lamp *known)
 {
-	on_doubt(remarks, sight, judgement);
+	on_doubt(remarks, sight, judgement, seen->taps);
 	on_list(remarks, sight, known);
 	on_eye(remarks, sight, judgement, seen);
 	on_groups(remarks, sight, judgement);

@@ -14,8 +14,6 @@
 #define DECIDED 0.55
 #define STANDS_OUT 0.33
 #define STANDS_OUT_TIMES 3
-/* From here on no more watching is asked for. */
-#define SURE 0.95
 /* Others below are not worth a word. */
 #define WORTH_SAYING 0.005
 
@@ -253,16 +251,20 @@ trust(const struct lw_sight *sight, const struct judgement *judgement,
 	return fmax(1 - doubt, 0.2);
 }
 
+/* How sure it is of the likeliest pattern and of those that look like it. */
 static double
-cycle_length(const struct judgement *judgement)
+sure_but_for_alike(const struct lw_sight *sight)
 {
-	const struct fit *fit = &judgement->fit;
-	double around = 0;
+	bool decided = sight->text[0] != '\0';
+	const char *first = decided ? sight->text : sight->also[0].text;
+	double sure = sight->confidence;
 	size_t i;
 
-	for (i = 0; judgement->has_fit && i < fit->cycle.count; i++)
-		around += fit->tempo.mean_s[fit->cycle.parts[i]];
-	return around;
+	for (i = 0; i < sight->also_count; i++)
+		if ((i == 0 && !decided) ||
+		    cycle_alike(first, sight->also[i].text))
+			sure += sight->also[i].confidence;
+	return sure;
 }
 
 /* How much longer to watch so that it is settled. */
@@ -270,9 +272,9 @@ static double
 watch_longer(const struct lw_sight *sight, const struct judgement *judgement,
     double watched)
 {
-	double around = cycle_length(judgement);
+	double around = judgement->has_fit ? fit_around_s(&judgement->fit) : 0;
 
-	if (sight->text[0] != '\0' && sight->confidence >= SURE)
+	if (sure_but_for_alike(sight) >= SIGHT_SURE)
 		return 0;
 	if (sight->text[0] == '\0' && judgement->nothing > 0.5 &&
 	    sight->stretch_count > 60)

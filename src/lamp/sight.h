@@ -8,6 +8,9 @@
 #include <lampwright/arena.h>
 #include <lampwright/light.h>
 
+/* From here on no more watching is asked for. */
+#define SIGHT_SURE 0.95
+
 /*
  * Fill in the sight; `stretches` has its runs with their times, and gets
  * their kinds. runs: NULL for taps. The sight's texts live in the arena.

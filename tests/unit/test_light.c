@@ -101,6 +101,8 @@ static const struct {
 	uint64_t seed;
 } slips[] = {
     {"taps-doubled", 166}, /* a hand off by more than its tempo */
+    {"anything", 1017},	   /* one code of a pair was whole but once */
+    {"anything", 1123},	   /* ... and then with a flash in two */
 };
 
 START_TEST(slips_are_mended)
@@ -350,6 +352,30 @@ START_TEST(a_list_tells_what_light_cannot)
 }
 END_TEST
 
+/* 2 with a wide gap is 1-1 to the eye: no watching would settle it, and none
+ * is asked for. */
+START_TEST(what_looks_alike)
+{
+	struct lw_known_lamp known = {.coding = LW_CODING_DIGITS};
+	const struct lw_seen *seen;
+	size_t i, said = 0;
+
+	film("1-1", 6, 34);
+	seen = see(&made.series, &known);
+	ck_assert_uint_ge(seen->also_count, 1);
+	ck_assert_msg(strcmp(seen->also[0].text, "2") == 0 ||
+			  strcmp(seen->also[0].text, "1-1") == 0,
+	    "%s and %s", seen->text, seen->also[0].text);
+	ck_assert_double_eq(seen->watch_s, 0);
+	for (i = 0; i < seen->lamps->remark_count; i++) {
+		said += strstr(seen->lamps->remarks[i], "look alike") != NULL;
+		ck_assert_ptr_null(
+		    strstr(seen->lamps->remarks[i], "would settle"));
+	}
+	ck_assert_uint_eq(said, 1);
+}
+END_TEST
+
 START_TEST(a_level_that_never_changes)
 {
 	const struct lw_seen *seen;
@@ -390,6 +416,7 @@ suite_light(void)
 	tcase_add_loop_test(tests, a_list_hides_nothing, 0, 6);
 	tcase_add_test(tests, a_coding_hides_nothing);
 	tcase_add_test(tests, a_list_tells_what_light_cannot);
+	tcase_add_test(tests, what_looks_alike);
 	tcase_add_test(tests, a_level_that_never_changes);
 	suite_add_tcase(suite, tests);
 	return suite;

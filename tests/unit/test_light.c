@@ -352,6 +352,51 @@ START_TEST(a_list_tells_what_light_cannot)
 }
 END_TEST
 
+/* What is shown, and what a lamp that lists `listed` makes of it. */
+static const struct {
+	const char *shown;
+	enum lw_coding coding;
+	const char *listed;
+	const char *read;
+} sharpened[] = {
+    {"3+7", LW_CODING_IN_TURN, "7+3", "7+3"},
+    {"3+7", LW_CODING_COUNT, "3", "3+7"},
+    {"3L", LW_CODING_LONG_SHORT, "1L2S", "3L"},
+    {"3S", LW_CODING_LONG_SHORT, "1L2S", "3S"},
+    {"2L3S", LW_CODING_LONG_SHORT, "1L2S", "2L3S"},
+    {"2.5Hz/50%", LW_CODING_RATE, "2.2Hz", "2.5Hz/50%"},
+    {"2.5Hz/50%", LW_CODING_COUNT, "3", "2.5Hz/50%"},
+    {"1-1", LW_CODING_LONG_SHORT, "2S1L", "2S"},
+    {"7", LW_CODING_RATE, "1Hz", "7"},
+    {"7", LW_CODING_STEADY, "on", "7"},
+};
+
+START_TEST(what_is_known_sharpens)
+{
+	struct lw_known_lamp known = {.coding = sharpened[_i].coding,
+	    .on_s = 0.25,
+	    .gap_s = 0.25,
+	    .pause_s = 1.5,
+	    .patterns = &sharpened[_i].listed,
+	    .pattern_count = 1};
+	const struct lw_seen *seen;
+	double sum;
+	size_t i;
+
+	film(sharpened[_i].shown,
+	    strstr(sharpened[_i].shown, "Hz") != NULL ? 12 : 4, 41);
+	seen = see(&made.series, &known);
+	ck_assert_msg(strcmp(seen->text, sharpened[_i].read) == 0,
+	    "%s read as \"%s\" (%.4f), not %s", sharpened[_i].shown, seen->text,
+	    seen->confidence, sharpened[_i].read);
+	ck_assert_double_gt(seen->confidence, 0.9);
+	sum = seen->confidence;
+	for (i = 0; i < seen->also_count; i++)
+		sum += seen->also[i].confidence;
+	ck_assert_double_le(sum, 1);
+}
+END_TEST
+
 /* 2 with a wide gap is 1-1 to the eye: no watching would settle it, and none
  * is asked for. */
 START_TEST(what_looks_alike)
@@ -416,6 +461,7 @@ suite_light(void)
 	tcase_add_loop_test(tests, a_list_hides_nothing, 0, 6);
 	tcase_add_test(tests, a_coding_hides_nothing);
 	tcase_add_test(tests, a_list_tells_what_light_cannot);
+	tcase_add_loop_test(tests, what_is_known_sharpens, 0, COUNT(sharpened));
 	tcase_add_test(tests, what_looks_alike);
 	tcase_add_test(tests, a_level_that_never_changes);
 	suite_add_tcase(suite, tests);

@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Parts of one cycle in one go; a step takes at most five. */
+/* Parts past the end of the cycle that a step may look at. */
 #define AROUND 6
 /* Cycles that fall behind the best one so far by so much are given up. */
 #define BEHIND 40.0
@@ -85,7 +85,9 @@ struct laying {
 	struct gains *gains; /* a row each */
 	bool sums;	     /* all ways are wanted, not the best alone */
 	size_t stride; /* sightings that a lost part is gone with: 2, taps 1 */
-	double missed[PART_KINDS]; /* logarithm of how often */
+	unsigned char
+	    parts[CYCLE_PARTS_MAX + AROUND]; /* and on from the first */
+	double missed[PART_KINDS];	     /* logarithm of how often */
 	double split;
 	double other;
 	double variance[PART_KINDS];
@@ -113,8 +115,11 @@ static void
 reach(struct laying *laying, size_t row, size_t part, const struct cell *from,
     size_t from_row, size_t from_part, enum move move, double gain)
 {
-	struct cell *to = cell_at(laying, row, part % laying->cycle->count);
+	struct cell *to;
 
+	while (part >= laying->cycle->count)
+		part -= laying->cycle->count;
+	to = cell_at(laying, row, part);
 	if (from->best + gain > to->best) {
 		to->best = from->best + gain;
 		to->from_row = (unsigned short)from_row;
@@ -128,7 +133,7 @@ reach(struct laying *laying, size_t row, size_t part, const struct cell *from,
 static unsigned char
 part_at(const struct laying *laying, size_t part)
 {
-	return laying->cycle->parts[part % laying->cycle->count];
+	return laying->parts[part];
 }
 
 /* The length of some parts in a row, and its variance. */
@@ -370,12 +375,16 @@ prepare(struct laying *laying, struct align_room *room)
 		free(room->cells);
 		room->cells = malloc(need * sizeof *room->cells);
 		room->cells_room = room->cells == NULL ? 0 : need;
-		room->failed = room->cells == NULL;
-		if (room->failed)
+		if (room->cells == NULL) {
+			room->failed = true;
 			return false;
+		}
 	}
 	laying->cells = room->cells;
 	laying->gains = room->gains;
+	for (i = 0; i < laying->cycle->count + AROUND; i++)
+		laying->parts[i] =
+		    laying->cycle->parts[i % laying->cycle->count];
 	for (i = 0; i < laying->seen->count; i++) {
 		struct gains *gains = &room->gains[i];
 		size_t kind;

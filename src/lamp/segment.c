@@ -23,6 +23,8 @@
 #define FLICKER_HZ 12.5
 #define FLICKER_CLEAR 3.0
 #define FLICKER_SHARP 0.4
+#define FLICKER_STEPS 0.25 /* periods from one sample to the next */
+#define FLICKER_SAVES 0.5  /* nats a sample: the wave is not in the noise */
 
 /* A longer series is learned from a sample. */
 #define LONG 4608
@@ -167,6 +169,7 @@ struct reading {
 	struct segment_model model;
 	double cost;
 	double ripple_hz;
+	double wave_saves; /* what a wave alone explains, in nats */
 	unsigned char *states;
 };
 
@@ -228,6 +231,7 @@ try_without_beat(struct reading *best, struct segment_room *room,
 	    segment_fit_two(&tried.model, room, &tried.series, &measured) +
 	    RIPPLE;
 	tried.states = best->states;
+	tried.wave_saves = best->wave_saves;
 	if (tried.cost - discount(room->states, series->count) <
 	    best->cost - discount(best->states, series->count)) {
 		*best = tried;
@@ -287,14 +291,15 @@ try_wave(double *wave, struct reading *best, struct segment_room *room,
 	struct segment_series clean;
 	struct segment_model model;
 	enum lw_status status;
-	double hertz;
+	double hertz, one;
 
 	*wave = INFINITY;
-	segment_fit_one(&model, room, series, scale);
+	one = segment_fit_one(&model, room, series, scale);
 	status = without_beat(&clean, &hertz, arena, room, series, err);
 	if (status != LW_OK)
 		return status == LW_UNDECIDED ? LW_OK : status;
 	*wave = segment_fit_one(&model, room, &clean, scale) + RIPPLE;
+	best->wave_saves = one - *wave;
 	segment_fit_two(&model, room, &clean, scale);
 	return try_without_beat(best, room, arena, series, scale, err);
 }
@@ -351,6 +356,8 @@ read_flicker(struct reading *best, struct segment_room *room,
 	size_t changes, i;
 
 	if (!(hertz > 0 && hertz < FLICKER_HZ) ||
+	    hertz * series->step_s > FLICKER_STEPS ||
+	    best->wave_saves < FLICKER_SAVES * (double)series->count ||
 	    is_mains_beat(hertz, series->step_s))
 		return false;
 	model.swing =
@@ -415,6 +422,7 @@ decide(struct reading *best, struct segment_room *room, struct lw_arena *arena,
 		return LW_UNDECIDED;
 	best->series = *series;
 	best->ripple_hz = 0;
+	best->wave_saves = 0;
 	best->states = arena_alloc(arena, series->count);
 	if (best->states == NULL)
 		return err_no_memory(err);

@@ -38,6 +38,10 @@ check_series(const struct lw_series *series, struct lw_err *err)
 	return LW_OK;
 }
 
+/* Runs that all lamps together are judged by, so that many lamps do not take
+ * many times as long. */
+#define RUNS_TOGETHER (2 * ALIGN_RUNS_MAX)
+
 /* Dark shorter than this is not seen by the eye: pulses that dim a lamp come
  * 45 times a second and more (common practice). */
 #define UNSEEN_S 0.02
@@ -75,12 +79,14 @@ join_pulses(struct lamp_runs *runs, struct lw_arena *arena, bool *failed)
 }
 
 static void
-take_sightings(struct sightings *seen, const struct lamp_runs *runs)
+take_sightings(
+    struct sightings *seen, const struct lamp_runs *runs, size_t lamps)
 {
-	size_t i;
+	size_t i, most = RUNS_TOGETHER / lamps;
 
-	seen->count =
-	    runs->count < ALIGN_RUNS_MAX ? runs->count : ALIGN_RUNS_MAX;
+	if (most > ALIGN_RUNS_MAX)
+		most = ALIGN_RUNS_MAX;
+	seen->count = runs->count < most ? runs->count : most;
 	seen->taps = false;
 	seen->first_open = true;
 	seen->last_open = seen->count == runs->count;
@@ -130,7 +136,7 @@ read_lamp(struct lw_sight *sight, struct lw_arena *arena,
 	if (runs.count < 3)
 		return sight_make_steady(
 		    sight, arena, &runs, stretches, count, err);
-	take_sightings(&seen, &runs);
+	take_sightings(&seen, &runs, series->lamp_count);
 	status = judge_sightings(judgement, &seen, known, err);
 	if (status != LW_OK)
 		return status;
@@ -156,7 +162,7 @@ join(struct lw_also *to, const struct lw_seen *seen, const size_t *which)
 		const char *text = sight->text;
 		double confidence = sight->confidence;
 
-		if (which[i] >= has_text || !has_text) {
+		if (which[i] > 0 || !has_text) {
 			size_t also = which[i] - (has_text ? 1 : 0);
 
 			if (also >= sight->also_count)
@@ -228,6 +234,7 @@ lw_light_read(const struct lw_seen **seen, struct lw_arena *arena,
 	struct judgement *judgement = malloc(sizeof *judgement);
 	struct lw_sight *lamps = NULL;
 	enum lw_status status = check_series(series, err);
+	bool flashes = false;
 	size_t i;
 
 	if (status != LW_OK)
@@ -247,8 +254,9 @@ lw_light_read(const struct lw_seen **seen, struct lw_arena *arena,
 		if (lamps[i].watch_s > made->watch_s)
 			made->watch_s = lamps[i].watch_s;
 		if (lamps[i].stretch_count > 2 &&
-		    (made->cycles == 0 || lamps[i].cycles < made->cycles))
+		    (!flashes || lamps[i].cycles < made->cycles))
 			made->cycles = lamps[i].cycles;
+		flashes = flashes || lamps[i].stretch_count > 2;
 	}
 	if (series->lamp_count > 1)
 		see_together(made);

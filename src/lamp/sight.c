@@ -376,7 +376,12 @@ sight_make_steady(struct lw_sight *sight, struct lw_arena *arena,
 	    stretches[stretch_count - 1].to_s - stretches[0].from_s;
 	bool changed = stretch_count > 1;
 	bool lit = stretches[stretch_count - 1].on;
+	size_t i;
 
+	/* What never changes may be either. */
+	for (i = 0; changed && i < stretch_count; i++)
+		stretches[i].kind =
+		    stretches[i].on ? LW_STRETCH_LIT : LW_STRETCH_DARK;
 	sight->coding = LW_CODING_STEADY;
 	sight->stretches = stretches;
 	sight->stretch_count = stretch_count;

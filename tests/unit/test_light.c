@@ -230,6 +230,32 @@ START_TEST(lamps_are_read_apart)
 }
 END_TEST
 
+/* Of several lamps the one counts of which the fewest cycles were seen, be
+ * it the first. */
+START_TEST(the_fewest_cycles_count)
+{
+	const struct lw_seen *seen;
+	double *levels;
+	size_t i, rows;
+
+	film("4", 4, 22);
+	rows = made.series.count;
+	levels = calloc(2 * rows, sizeof *levels);
+	ck_assert_ptr_nonnull(levels);
+	memcpy(levels + rows, made.levels, rows * sizeof *levels);
+	for (i = rows / 3; i < rows / 2; i++)
+		levels[i] = 100;
+	made.series.levels = levels;
+	made.series.lamp_count = 2;
+	seen = see(&made.series, NULL);
+	ck_assert_uint_eq(seen->lamps[0].cycles, 0);
+	ck_assert_uint_ge(seen->lamps[1].cycles, 3);
+	ck_assert_uint_eq(seen->cycles, 0);
+	made.series.lamp_count = 1;
+	free(levels);
+}
+END_TEST
+
 /* A whole number of rows from row `from` on. */
 static struct lw_series
 part_of(const struct lw_series *series, size_t from, size_t count)
@@ -456,6 +482,7 @@ suite_light(void)
 	tcase_add_loop_test(
 	    tests, level_and_time_have_no_scale, 0, COUNT(patterns));
 	tcase_add_loop_test(tests, lamps_are_read_apart, 0, COUNT(patterns));
+	tcase_add_test(tests, the_fewest_cycles_count);
 	tcase_add_loop_test(tests, any_moment_will_do, 0, COUNT(patterns));
 	tcase_add_loop_test(tests, backwards, 0, 9);
 	tcase_add_loop_test(tests, a_list_hides_nothing, 0, 6);

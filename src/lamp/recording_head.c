@@ -61,7 +61,8 @@ static const char *const tap_names[] = {
 
 static const char *const other_names[] = {"date", "day", "note", "notes",
     "comment", "comments", "remark", "remarks", "label", "marker", "event",
-    "file", "filename"};
+    "file", "filename", "datum", "tag", "notiz", "bemerkung", "bemerkungen",
+    "kommentar", "anmerkung", "hinweis", "ereignis"};
 
 /* What one column of levels is called when it names no lamp. */
 static const char *const level_names[] = {"level", "levels", "brightness",

@@ -247,7 +247,11 @@ recording_number(double *value, struct marks *marks, const struct line *line,
 		    "\"%s\" is no number, and the %s has to be one, such as "
 		    "%s",
 		    recording_show(shown, at), what,
-		    strcmp(what, "level") == 0 ? "12.5" : "0.04");
+		    strcmp(what, "level") == 0
+			? "12.5; leave out a column of words"
+		    : memchr(at->text, ':', at->length) != NULL
+			? "0.04; count it from the start, not by the clock"
+			: "0.04");
 	}
 	if (marks->point && marks->comma)
 		return mixed(line, cell, err);

@@ -146,8 +146,11 @@ const struct command command_watch = {
     .summary = "What a lamp shows, from a recording of its light.",
     .synopsis = "FILE|- [--device D] [--lamp L] [--taps] [--svg FILE]",
     .help =
-	"A recording is lines of seconds,level: any linear unit, any rate, "
-	"with a header or without. Several lamps are several columns, with a "
+	"A recording is lines of seconds,level, 20 a second or more, with a "
+	"header or without. Record 15 seconds, or until the code has come "
+	"three times. The level may have any linear unit; a spreadsheet's "
+	"semicolons and decimal commas are read as well, and milliseconds "
+	"where the header says so. Several lamps are several columns, with a "
 	"header that names them:\n\n"
 	"    seconds,red,green\n"
 	"    0.00,12,803\n"

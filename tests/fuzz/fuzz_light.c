@@ -11,7 +11,8 @@
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
-enum { HEAD = 4, ROWS_MAX = 3000 };
+/* Few rows, so that many inputs are tried; more with one bit of data[0]. */
+enum { HEAD = 4, ROWS_MAX = 1500, ROWS_FEW = 150, TAPS_FEW = 40, MORE = 0x80 };
 
 static void
 require(bool good)
@@ -153,13 +154,12 @@ read_light(const uint8_t *data, size_t size, struct lw_arena *arena)
 	struct lw_err err = {.code = LW_OK};
 	enum lw_status status;
 	double step = 1.0 / (8 + data[1]), t = 0;
-	size_t i, rows;
+	size_t i, rows, most = data[0] & MORE ? ROWS_MAX : ROWS_FEW;
 
 	series.lamp_count = 1 + data[2] % 3;
 	series.lamps = data[2] & 4 ? names : NULL;
-	rows = (size - HEAD) / series.lamp_count;
-	if (rows > ROWS_MAX / series.lamp_count)
-		rows = ROWS_MAX / series.lamp_count;
+	rows = size - HEAD < most ? size - HEAD : most;
+	rows /= series.lamp_count;
 	for (i = 0; i < rows; i++) {
 		/* Some frames are late. */
 		t += data[2] & 8 && data[HEAD + i] % 7 == 3 ? 3 * step : step;
@@ -194,9 +194,10 @@ read_taps(const uint8_t *data, size_t size, struct lw_arena *arena)
 	enum lw_status status;
 	double step = (1 + data[1]) / 2000.0, t = 0;
 	size_t i, count = size - HEAD;
+	size_t most = data[0] & MORE ? LW_TAPS_MAX + 1 : TAPS_FEW;
 
-	if (count > LW_TAPS_MAX + 1)
-		count = LW_TAPS_MAX + 1;
+	if (count > most)
+		count = most;
 	for (i = 0; i < count; i++)
 		at[i] = t += (1 + data[HEAD + i]) * step;
 	status = lw_taps_read(&seen, arena, at, count,

@@ -468,6 +468,51 @@ START_TEST(a_level_that_never_changes)
 }
 END_TEST
 
+/* --- taps ----------------------------------------------------------------- */
+
+static const struct lw_seen *
+tapped(const double *seconds, size_t count, double until_s)
+{
+	const struct lw_seen *seen = NULL;
+	enum lw_status status =
+	    lw_taps_read(&seen, arena, seconds, count, until_s, NULL, NULL);
+
+	ck_assert(status == LW_OK || status == LW_UNDECIDED);
+	ck_assert_ptr_nonnull(seen);
+	return seen;
+}
+
+/* A finger that bounces, even at the last tap, taps once. */
+START_TEST(bounces)
+{
+	static const double taps[] = {
+	    0, 0.4, 0.43, 1.8, 2.2, 3.6, 3.65, 4.0, 4.03};
+	const struct lw_seen *seen = tapped(taps, COUNT(taps), 5.4);
+	const struct lw_sight *sight = seen->lamps;
+
+	ck_assert_str_eq(seen->text, "2");
+	ck_assert_uint_eq(seen->cycles, 3);
+	ck_assert_uint_eq(sight->stretch_count, 6);
+	ck_assert_double_eq_tol(sight->stretches[5].from_s, 4, 1e-9);
+	ck_assert_double_eq_tol(sight->stretches[5].to_s, 5.4, 1e-9);
+	ck_assert(sight->stretches[5].open);
+}
+END_TEST
+
+/* Nothing is known of the time after the last tap. */
+START_TEST(no_end)
+{
+	static const double taps[] = {0, 0.4, 1.8, 2.2, 3.6, 4.0};
+	static const double ends[] = {-1, 0, 4, NAN, INFINITY};
+	const struct lw_seen *seen = tapped(taps, COUNT(taps), ends[_i]);
+
+	ck_assert_str_eq(seen->text, "2");
+	ck_assert_uint_eq(seen->lamps->stretch_count, 5);
+	ck_assert(!seen->lamps->stretches[4].open);
+	ck_assert_double_eq_tol(seen->lamps->stretches[4].to_s, 4, 1e-9);
+}
+END_TEST
+
 Suite *
 suite_light(void)
 {
@@ -491,6 +536,8 @@ suite_light(void)
 	tcase_add_loop_test(tests, what_is_known_sharpens, 0, COUNT(sharpened));
 	tcase_add_test(tests, what_looks_alike);
 	tcase_add_test(tests, a_level_that_never_changes);
+	tcase_add_test(tests, bounces);
+	tcase_add_loop_test(tests, no_end, 0, 5);
 	suite_add_tcase(suite, tests);
 	return suite;
 }

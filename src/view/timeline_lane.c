@@ -259,6 +259,26 @@ join_group(struct timeline_lane *lane, const struct counting *counting,
 	}
 }
 
+/* A group that goes on in the next row has the count of all of it; more may
+ * have come where the recording ends in it. */
+static void
+count_to_end(struct timeline_group *group, struct counting *counting, size_t at)
+{
+	const struct lw_stretch *items = counting->of->items;
+	size_t i;
+
+	for (i = at; i < counting->of->count && i - at < BACK_MOST; i++) {
+		if (ends_group(counting, &items[i]) ||
+		    (counting->sight->coding == LW_CODING_LONG_SHORT &&
+			is_flash(counting, &items[i]) &&
+			items[i].kind != counting->kind))
+			return;
+		count_on(counting, i);
+		group->count = counting->number;
+	}
+	group->open = true;
+}
+
 static void
 fill_lane(struct timeline_lane *lane, const struct timeline_row *row,
     const struct timeline_stretches *of, const struct lw_sight *sight,
@@ -287,9 +307,9 @@ fill_lane(struct timeline_lane *lane, const struct timeline_row *row,
 		if (!counting.known)
 			mark->number = 0;
 	}
-	/* More may have come where no longer dark ended it. */
-	if (lane->group_count > 0 && end == of->count && counting.number > 0)
-		lane->groups[lane->group_count - 1].open = true;
+	if (lane->group_count > 0 && counting.number > 0)
+		count_to_end(
+		    &lane->groups[lane->group_count - 1], &counting, end);
 }
 
 /* A hair may be on the row's end by rounding; a last tap stands there. */

@@ -182,7 +182,7 @@ put_key(struct text *text)
 	else
 		snprintf(line, sizeof line, "%s lit, %s dark", lit, dark);
 	view_add_text(text->view, text->list, line);
-	snprintf(line, sizeof line, "a character is %s",
+	snprintf(line, sizeof line, "each character is %s",
 	    timeline_seconds(cell, 1 / text->per_s));
 	view_add_text(text->view, text->list, line);
 	if (text->steady) {

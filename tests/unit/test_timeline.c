@@ -379,6 +379,46 @@ START_TEST(lamps)
 }
 END_TEST
 
+/* Two lamps at paces of their own: a row is a cycle of the first, and a group
+ * of the other that goes on in the next row has its whole count in both. */
+START_TEST(split)
+{
+	static struct lw_stretch others[100];
+	struct lw_sight other;
+	struct timeline_lamp both[2];
+	int i;
+
+	add(false, 1.25, LW_STRETCH_PAUSE);
+	for (i = 0; i < 4; i++)
+		add_group(4, 1.5, LW_STRETCH_PAUSE);
+	open_ends();
+	memcpy(others, stretches, sizeof others);
+	other = sight;
+	other.stretches = others;
+	sight.stretch_count = 0;
+	memset(stretches, 0, sizeof others);
+	for (i = 0; i < 6; i++)
+		add_group(2, 1.5, LW_STRETCH_PAUSE);
+	open_ends();
+	two_levels();
+	both[0] = both[1] = lamp;
+	both[0].name = "red";
+	both[1].name = "green";
+	both[1].sight = &other;
+	source.lamps = both;
+	source.lamp_count = 2;
+	draw();
+	check_picture();
+	/* Rows begin at 2.25, 4.5 and 6.75 s; the other's groups at 1.25, 4.5
+	 * and 7.75 s, and each is 1.75 s long. */
+	ck_assert_uint_eq(count("timeline.rows.0.lanes.1.numbers"), 2);
+	ck_assert_str_eq(text("timeline.rows.0.lanes.1.counts.0.text"), "4");
+	ck_assert_uint_eq(count("timeline.rows.2.lanes.1.numbers"), 3);
+	ck_assert_str_eq(text("timeline.rows.2.lanes.1.counts.0.text"), "4");
+	ck_assert_str_eq(text("timeline.rows.2.lanes.0.counts.0.text"), "2");
+}
+END_TEST
+
 /* Twenty flashes of every pace: numbers that have no room are left out. */
 START_TEST(crowded)
 {
@@ -529,6 +569,7 @@ suite_timeline(void)
 	tcase_add_test(cases, never_changes);
 	tcase_add_test(cases, taps);
 	tcase_add_loop_test(cases, lamps, 0, 3);
+	tcase_add_test(cases, split);
 	tcase_add_loop_test(cases, crowded, 0, 3);
 	tcase_add_test(cases, million);
 	tcase_add_test(cases, spike);

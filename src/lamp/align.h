@@ -56,7 +56,7 @@ struct mark {
 	unsigned short part; /* index in the cycle of the first part */
 	unsigned char parts; /* how many it holds; 0: fits nowhere */
 	bool piece;	     /* a piece of that part, seen more than once */
-	bool whole;	     /* first and not mended */
+	bool whole;	     /* it is that one part, and nothing else */
 };
 
 /* Room for the work on sightings, made once. */

@@ -18,7 +18,7 @@ count_share(unsigned flashes)
 {
 	double far = flashes / 9.0;
 
-	/* About one over 1 to 99; published counts end at 10. */
+	/* About one over 1 to 99; past ten, counts are rare (judgement). */
 	return 0.1 / (1 + far * far * far * far * far);
 }
 

@@ -4,6 +4,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdlib.h>
 
 /* Sums of the values and their squares up to each, less the first value, so
  * that little is lost to rounding. */
@@ -67,4 +68,63 @@ cluster_cut(
 		cuts[c - 1] = i;
 	}
 	return now[count];
+}
+
+static int
+by_length(const void *one, const void *other)
+{
+	double a = *(const double *)one, b = *(const double *)other;
+
+	return (a > b) - (a < b);
+}
+
+void
+cluster_sort(double *values, size_t count)
+{
+	qsort(values, count, sizeof *values, by_length);
+}
+
+static double
+mean_of(const double *items, size_t from, size_t to)
+{
+	double sum = 0;
+	size_t i;
+
+	for (i = from; i < to; i++)
+		sum += items[i];
+	return sum / (double)(to - from);
+}
+
+void
+cluster_parts(
+    struct cuts *cuts, const double *lengths, size_t count, double least_ratio)
+{
+	double logs[CLUSTER_VALUES_MAX] = {0};
+	size_t at[CLUSTERS_MAX + 1], n = count, k, c, i;
+
+	cuts->count = 0;
+	if (n > CLUSTER_VALUES_MAX)
+		n = CLUSTER_VALUES_MAX;
+	for (i = 0; i < n; i++)
+		logs[i] = log(lengths[i] + 0.001);
+	cluster_sort(logs, n);
+	for (k = 2; k <= CLUSTERS_MAX && k <= n; k++) {
+		at[0] = 0;
+		cluster_cut(at + 1, logs, n, k);
+		at[k] = n;
+		for (c = 1; c < k; c++) {
+			double middle =
+			    exp((logs[at[c] - 1] + logs[at[c]]) / 2);
+
+			if (mean_of(logs, at[c], at[c + 1]) -
+				mean_of(logs, at[c - 1], at[c]) <
+			    log(least_ratio))
+				continue;
+			for (i = 0; i < cuts->count; i++)
+				if (fabs(cuts->at[i] - middle) < 1e-9)
+					break;
+			if (i == cuts->count && cuts->count < CUTS_MAX)
+				cuts->at[cuts->count++] = middle;
+		}
+	}
 }

@@ -10,6 +10,12 @@
 
 #define CLUSTER_VALUES_MAX 400
 #define CLUSTERS_MAX 4
+#define CUTS_MAX 8
+
+struct cuts {
+	double at[CUTS_MAX];
+	size_t count;
+};
 
 /*
  * Cut `count` sorted values into k clusters, 1 to CLUSTERS_MAX and no more
@@ -18,5 +24,13 @@
  */
 double cluster_cut(size_t cuts[CLUSTERS_MAX - 1], const double *sorted,
     size_t count, size_t k);
+
+/* Where lengths part into clusters, by their logarithms, whose middles are a
+ * ratio or more apart: halfway between two of them. Of more lengths than
+ * CLUSTER_VALUES_MAX the first ones. */
+void cluster_parts(
+    struct cuts *cuts, const double *lengths, size_t count, double least_ratio);
+
+void cluster_sort(double *values, size_t count);
 
 #endif

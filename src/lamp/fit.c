@@ -204,7 +204,7 @@ log_apart(const struct fit *fit, const bool *used, enum part less,
 }
 
 /* The same for a dark part of a group beside its flashes: Linux' heartbeat
- * has 3.5 times, and more than 5 is no group to the eye. */
+ * has 3.5 times, and more than 5 is no group to the eye (judgement). */
 static double
 log_together(
     const struct fit *fit, const bool *used, enum part dark, double most)

@@ -9,7 +9,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define CUTS_MAX 8
 #define DISTINCT_MAX 8
 #define LISTED_MAX 40
 /* Kept for the lamp's list, and for counting what goes dark. */
@@ -34,11 +33,6 @@ struct lengths {
 	size_t count;
 };
 
-struct cuts {
-	double at[CUTS_MAX];
-	size_t count;
-};
-
 /* What is worked on. */
 struct guessing {
 	struct guesses *guesses;
@@ -54,14 +48,6 @@ struct guessing {
 	double open_s; /* the longest dark that is open */
 };
 
-static int
-by_length(const void *one, const void *other)
-{
-	double a = *(const double *)one, b = *(const double *)other;
-
-	return (a > b) - (a < b);
-}
-
 static void
 keep_length(struct lengths *lengths, double length)
 {
@@ -74,55 +60,8 @@ median_of(struct lengths *lengths)
 {
 	if (lengths->count == 0)
 		return 0;
-	qsort(lengths->items, lengths->count, sizeof lengths->items[0],
-	    by_length);
+	cluster_sort(lengths->items, lengths->count);
 	return lengths->items[lengths->count / 2];
-}
-
-static double
-mean_of(const double *items, size_t from, size_t to)
-{
-	double sum = 0;
-	size_t i;
-
-	for (i = from; i < to; i++)
-		sum += items[i];
-	return sum / (double)(to - from);
-}
-
-/* Where lengths part into clusters whose middles are a ratio or more apart:
- * halfway between two of them. */
-static void
-find_cuts(struct cuts *cuts, const struct lengths *lengths, double least_ratio)
-{
-	double logs[CLUSTER_VALUES_MAX] = {0};
-	size_t at[CLUSTERS_MAX + 1], n = lengths->count, k, c, i;
-
-	cuts->count = 0;
-	if (n > CLUSTER_VALUES_MAX)
-		n = CLUSTER_VALUES_MAX;
-	for (i = 0; i < n; i++)
-		logs[i] = log(lengths->items[i] + 0.001);
-	qsort(logs, n, sizeof logs[0], by_length);
-	for (k = 2; k <= CLUSTERS_MAX && k <= n; k++) {
-		at[0] = 0;
-		cluster_cut(at + 1, logs, n, k);
-		at[k] = n;
-		for (c = 1; c < k; c++) {
-			double middle =
-			    exp((logs[at[c] - 1] + logs[at[c]]) / 2);
-
-			if (mean_of(logs, at[c], at[c + 1]) -
-				mean_of(logs, at[c - 1], at[c]) <
-			    log(least_ratio))
-				continue;
-			for (i = 0; i < cuts->count; i++)
-				if (fabs(cuts->at[i] - middle) < 1e-9)
-					break;
-			if (i == cuts->count && cuts->count < CUTS_MAX)
-				cuts->at[cuts->count++] = middle;
-		}
-	}
 }
 
 /* Flashes and what comes after them, from the sightings. */
@@ -592,7 +531,7 @@ guess_side(struct guessing *g)
 		return;
 	if (!g->inverted)
 		guess_even(g);
-	find_cuts(&after_cuts, &g->afters, 1.25);
+	cluster_parts(&after_cuts, g->afters.items, g->afters.count, 1.25);
 	if (g->open_s > 0 && after_cuts.count < CUTS_MAX) {
 		double most = 0;
 
@@ -605,7 +544,8 @@ guess_side(struct guessing *g)
 	if (after_cuts.count == 0)
 		after_cuts.at[after_cuts.count++] = INFINITY;
 	if (!g->inverted && !g->seen->taps)
-		find_cuts(&flash_cuts, &g->flashes, 1.4);
+		cluster_parts(
+		    &flash_cuts, g->flashes.items, g->flashes.count, 1.4);
 	/* What needs less comes first, in case there are too many. */
 	for (l = 0; l <= flash_cuts.count; l++)
 		for (q = 0; q <= after_cuts.count; q++)

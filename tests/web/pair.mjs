@@ -111,18 +111,18 @@ await stale.close();
 
 // It lets go; the phone takes the vehicle.
 await desk.goto(job);
-await desk.getByText("Power, pause, report, close").click();
+await desk.getByText("Power, lamp, pause, report, close").click();
 await press(desk, "Let it go, for another screen");
 await phone.goto(job);
 check("nobody has it", await shows(phone, "form.answer"), await text(phone, "main"));
-await phone.getByText("Power, pause, report, close").click();
+await phone.getByText("Power, lamp, pause, report, close").click();
 await press(phone, "Take it");
 await desk.goto(job);
 check("the phone has it again", /In other hands: phone/.test(await text(desk, ".hold")), await text(desk, "main"));
 
 // The phone pauses; that lets the vehicle go, with what it waits for.
 await phone.goto(job);
-await phone.getByText("Power, pause, report, close").click();
+await phone.getByText("Power, lamp, pause, report, close").click();
 await phone.locator("#wait-words").fill("a clamp meter on loan");
 await press(phone, "Pause the job");
 check("the job waits", (await text(phone, "#waits-title")) === "This job waits", await text(phone, "main"));

@@ -110,7 +110,8 @@ struct lw_sight {
 	size_t cycles;	       /* whole cycles that it was read from */
 	struct lw_also also[LW_ALSO_MAX]; /* others, likeliest first */
 	size_t also_count;
-	double on_s; /* 0: none, or not known */
+	double on_s; /* 0: none, or not known; of a lamp that is lit between the
+		      * groups, how long it goes dark in them */
 	double long_s;
 	double gap_s;
 	double group_gap_s;

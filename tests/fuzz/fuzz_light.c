@@ -11,8 +11,8 @@
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
-/* Few rows, so that many inputs are tried; more with one bit of data[0]. */
-enum { HEAD = 4, ROWS_MAX = 1500, ROWS_FEW = 150, TAPS_FEW = 40, MORE = 0x80 };
+/* Few rows, so that many inputs are tried; more where data[0] says so. */
+enum { HEAD = 4, ROWS_MAX = 1500, ROWS_FEW = 150, TAPS_FEW = 40, MORE = 0xF0 };
 
 static void
 require(bool good)
@@ -154,7 +154,7 @@ read_light(const uint8_t *data, size_t size, struct lw_arena *arena)
 	struct lw_err err = {.code = LW_OK};
 	enum lw_status status;
 	double step = 1.0 / (8 + data[1]), t = 0;
-	size_t i, rows, most = data[0] & MORE ? ROWS_MAX : ROWS_FEW;
+	size_t i, rows, most = (data[0] & MORE) == MORE ? ROWS_MAX : ROWS_FEW;
 
 	series.lamp_count = 1 + data[2] % 3;
 	series.lamps = data[2] & 4 ? names : NULL;
@@ -194,7 +194,7 @@ read_taps(const uint8_t *data, size_t size, struct lw_arena *arena)
 	enum lw_status status;
 	double step = (1 + data[1]) / 2000.0, t = 0;
 	size_t i, count = size - HEAD;
-	size_t most = data[0] & MORE ? LW_TAPS_MAX + 1 : TAPS_FEW;
+	size_t most = (data[0] & MORE) == MORE ? LW_TAPS_MAX + 1 : TAPS_FEW;
 
 	if (count > most)
 		count = most;

@@ -16,10 +16,11 @@
 #define BEAM_LOOK 12.0
 
 /* How often things go wrong, a part. Common sense, and tried on the bench. */
-#define ODD 0.004	   /* a length that has nothing to do with it */
-#define ODD_END 0.01	   /* the first or last run is something else */
-#define TAP_STOPPED 0.3	   /* tapping ended before the lamp did */
-#define LIGHT_MISSED 0.004 /* besides lost samples */
+#define ODD 0.004		/* a length that has nothing to do with it */
+#define ODD_END 0.01		/* the first or last run is something else */
+#define TAP_STOPPED 0.3		/* tapping ended before the lamp did */
+#define TAP_STOPPED_WITHIN 0.05 /* the same, in the middle of a group */
+#define LIGHT_MISSED 0.004	/* besides lost samples */
 #define LIGHT_SPLIT 0.001
 #define LIGHT_OTHER 0.0003 /* the lamp itself leaves out or adds a flash */
 #define TAP_MISSED 0.025
@@ -352,13 +353,18 @@ skip_end(struct laying *laying, size_t row, double length)
 {
 	size_t part, count = laying->cycle->count;
 	bool stopped = laying->seen->taps && is_open(laying, row);
-	double chance = log(stopped ? TAP_STOPPED : ODD_END);
+	double chance = log(ODD_END);
 
 	for (part = 0; part < count; part++) {
 		const struct cell *from = cell_at(laying, row, part);
 
 		if (isinf(from->best))
 			continue;
+		if (stopped)
+			chance =
+			    log(count > 1 && part_at(laying, part) != PART_PAUSE
+				    ? TAP_STOPPED_WITHIN
+				    : TAP_STOPPED);
 		reach(laying, row + 1, part + 1, from, row, part, MOVE_ODD,
 		    chance + length);
 	}

@@ -269,6 +269,15 @@ log_room(const struct fit *fit, const struct sightings *seen,
 #define WHOLE_UNSEEN 0.2
 #define TAP_PAUSE_UNSEEN 0.05
 
+/* With little seen that says less. */
+static double
+log_none_seen(const struct sightings *seen)
+{
+	size_t flashes = seen->count / 2;
+
+	return log(flashes < 4 ? 0.3 : flashes < 6 ? 0.08 : PAUSE_UNSEEN);
+}
+
 static double
 log_pauses_seen(const struct fit *fit, const struct mark *marks,
     const struct sightings *seen)
@@ -291,7 +300,7 @@ log_pauses_seen(const struct fit *fit, const struct mark *marks,
 		return pauses > 0 ? 0 : log(TAP_PAUSE_UNSEEN);
 	return pauses > 1    ? 0
 	       : pauses == 1 ? log(WHOLE_UNSEEN)
-			     : log(PAUSE_UNSEEN);
+			     : log_none_seen(seen);
 }
 
 void

@@ -19,8 +19,10 @@
 #define SINGLE_DUTY (1.0 / 3)
 /* How seldom a lamp is lit between its groups and counts by going dark. */
 #define INVERTED 0.05
-/* Evenly spaced taps are `1` rather than a rate. */
+/* Evenly spaced taps are `1` rather than a rate, but for fast ones, and for
+ * those that come much sooner than the lamp's known pause: judgement. */
 #define TAPPED_SINGLE 0.95
+#define TAPPED_FAST_S 0.28
 
 /* What is judged. */
 struct judging {
@@ -59,6 +61,22 @@ count_in(
 	return log_share;
 }
 
+/* Of evenly spaced taps: how likely it is that they are one flash and a
+ * pause. */
+static double
+tapped_share(const struct judging *judging, double period)
+{
+	const struct lw_known_lamp *known = judging->known;
+	double odds = TAPPED_SINGLE / (1 - TAPPED_SINGLE), far;
+
+	odds /= 1 + exp(-log(period / TAPPED_FAST_S) / 0.1);
+	if (known != NULL && known->pause_s > 0) {
+		far = log(period / (known->on_s + known->pause_s)) / 0.5;
+		odds *= far < 0 ? exp(-0.5 * far * far) : 1;
+	}
+	return odds / (1 + odds);
+}
+
 /* Of evenly spaced flashes: how likely it is that they are lit for less than
  * a third of the time. */
 static double
@@ -69,7 +87,7 @@ single_share(const struct judging *judging, const struct fit *fit)
 	double duty = on / period, spread;
 
 	if (judging->seen->taps)
-		return TAPPED_SINGLE;
+		return tapped_share(judging, fit->tempo.mean_s[PART_GAP]);
 	/* Light and dark are parted a little early or late, always alike. */
 	spread = hypot(0.12 * judging->seen->step_s / period, 0.004);
 	spread = hypot(spread,

@@ -88,7 +88,10 @@ name_stretches(struct lw_stretch *stretches, size_t count,
 			    nearest_kind(judgement, &stretches[i], seen->taps);
 			continue;
 		}
-		if (mark->parts == 0)
+		/* Who stops tapping after a group is in its pause. */
+		if (mark->parts == 0 &&
+		    !(seen->taps && i + 1 == seen->count &&
+			cycle->parts[mark->part] == PART_PAUSE))
 			continue;
 		stretches[i].kind = kind_of(cycle->parts[mark->part]);
 		stretches[i].mended = mark->piece || mark->parts > 1;
@@ -239,13 +242,19 @@ trust(const struct lw_sight *sight, const struct judgement *judgement,
 	/* A rate is one only once it has gone on for some periods. */
 	if (judgement->has_fit && cycle_is_even(&judgement->cycle))
 		doubt = sight->cycles < 2    ? 0.7
-			: sight->cycles == 2 ? 0.2
+			: sight->cycles == 2 ? 0.35
 			: sight->cycles == 3 ? 0.12
 			: sight->cycles == 4 ? 0.05
 			: sight->cycles == 5 ? 0.02
 					     : doubt;
 	if (runs != NULL && runs->clear < 5)
 		doubt += 0.02;
+	/* Nobody taps along with what is that fast. */
+	if (seen->taps && judgement->has_fit &&
+	    judgement->fit.seen[PART_GAP] > 0)
+		doubt += judgement->fit.tempo.mean_s[PART_GAP] < 0.25	? 0.3
+			 : judgement->fit.tempo.mean_s[PART_GAP] < 0.35 ? 0.1
+									: 0;
 	if (judgement->has_fit)
 		doubt += 0.8 * share_unexplained(judgement, seen);
 	return fmax(1 - doubt, 0.2);
@@ -281,6 +290,9 @@ watch_longer(const struct lw_sight *sight, const struct judgement *judgement,
 		return 0; /* more of it would say no more */
 	if (around <= 0 || judgement->nothing > 0.5 || sight->cycles == 0)
 		return ceil(fmax(fmax(2 * around, watched), 5));
+	/* Evenly spaced flashes may yet turn out to be a group. */
+	if (cycle_is_even(&judgement->cycle))
+		return ceil(fmax(8 * around, 3));
 	return ceil(2 * around);
 }
 

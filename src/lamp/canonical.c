@@ -2,11 +2,11 @@
  * people type is left to lamp/typed.c. */
 #include "lamp/canonical.h"
 
-#include "base/buf.h"
 #include "base/err.h"
 #include "base/utf8.h"
 
 #include <math.h>
+#include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -59,82 +59,100 @@ canonical_set_duty(struct code *code, double percent)
 	return true;
 }
 
+/* A pattern that is being written; no memory is asked for, so that it fails
+ * for one reason alone. */
+struct writing {
+	char text[LW_PATTERN_MAX];
+	size_t used;
+	bool too_long;
+};
+
+static void __attribute__((format(printf, 2, 3)))
+put(struct writing *to, const char *format, ...)
+{
+	size_t room = sizeof to->text - to->used;
+	va_list args;
+	int wrote;
+
+	va_start(args, format);
+	wrote = vsnprintf(to->text + to->used, room, format, args);
+	va_end(args);
+	if (wrote < 0 || (size_t)wrote >= room)
+		to->too_long = true;
+	else
+		to->used += (size_t)wrote;
+}
+
 static void
-write_rate(struct buf *buf, const struct code *code)
+write_rate(struct writing *to, const struct code *code)
 {
 	unsigned whole = code->millihertz / 1000;
 	unsigned rest = code->millihertz % 1000;
 	char places[8];
-	size_t n;
+	int n;
 
-	buf_printf(buf, "%u", whole);
+	put(to, "%u", whole);
 	if (rest > 0) {
 		snprintf(places, sizeof places, "%03u", rest);
 		for (n = 3; places[n - 1] == '0'; n--)
 			;
-		buf_add_char(buf, '.');
-		buf_add_n(buf, places, n);
+		put(to, ".%.*s", n, places);
 	}
-	buf_add(buf, "Hz");
+	put(to, "Hz");
 	if (code->duty > 0)
-		buf_printf(buf, "/%u%%", code->duty);
+		put(to, "/%u%%", code->duty);
 }
 
 static void
-write_code(struct buf *buf, const struct code *code)
+write_code(struct writing *to, const struct code *code)
 {
 	size_t i;
 
 	if (code->coding == LW_CODING_STEADY) {
-		buf_add(buf, code->lit ? "on" : "off");
+		put(to, code->lit ? "on" : "off");
 		return;
 	}
 	if (code->coding == LW_CODING_RATE) {
-		write_rate(buf, code);
+		write_rate(to, code);
 		return;
 	}
 	for (i = 0; i < code->count; i++) {
 		if (i > 0 && code->coding == LW_CODING_DIGITS)
-			buf_add_char(buf, '-');
-		buf_printf(buf, "%u", code->runs[i].flashes);
+			put(to, "-");
+		put(to, "%u", code->runs[i].flashes);
 		if (code->coding == LW_CODING_LONG_SHORT)
-			buf_add_char(buf, code->runs[i].longer ? 'L' : 'S');
+			put(to, code->runs[i].longer ? "L" : "S");
 	}
 }
 
 bool
 canonical_write(struct lw_pattern *pattern, const struct canonical *from)
 {
+	struct writing to = {.used = 0};
 	const struct shown *lamp;
-	struct buf buf;
-	bool fits;
 	size_t i, j;
 
-	buf_init(&buf, LW_PATTERN_MAX - 1);
-	for (i = 0; i < from->count; i++) {
+	for (i = 0; i < from->count && !to.too_long; i++) {
 		lamp = &from->lamps[i];
 		if (i > 0)
-			buf_add_char(&buf, ' ');
+			put(&to, " ");
 		if (lamp->lamp[0] != '\0')
-			buf_printf(&buf, "%s:", lamp->lamp);
+			put(&to, "%s:", lamp->lamp);
 		for (j = 0; j < lamp->count; j++) {
 			if (j > 0)
-				buf_add_char(&buf, '+');
-			write_code(&buf, &lamp->codes[j]);
+				put(&to, "+");
+			write_code(&to, &lamp->codes[j]);
 		}
 	}
-	fits = buf_check(&buf, NULL) == LW_OK;
-	if (fits)
-		snprintf(
-		    pattern->text, sizeof pattern->text, "%s", buf_text(&buf));
+	if (!to.too_long)
+		memcpy(pattern->text, to.text, to.used + 1);
 	if (from->lamps[0].lamp[0] != '\0')
 		pattern->coding = LW_CODING_LAMPS;
 	else if (from->lamps[0].count > 1)
 		pattern->coding = LW_CODING_IN_TURN;
 	else
 		pattern->coding = from->lamps[0].codes[0].coding;
-	buf_clear(&buf);
-	return fits;
+	return !to.too_long;
 }
 
 /* A whole number below a million; 0 where there is none. */

@@ -70,6 +70,13 @@ static const struct {
     {"taps-digits", 11},
 };
 
+/* Where all is slow, some of them; what is counted says nothing then. */
+static bool
+is_short(void)
+{
+	return getenv("LAMPWRIGHT_SHORT") != NULL;
+}
+
 START_TEST(grid)
 {
 	const struct cell *cell = cell_named(floors[_i].cell);
@@ -78,7 +85,7 @@ START_TEST(grid)
 	size_t right = 0;
 
 	ck_assert_ptr_nonnull(cell);
-	for (seed = 1; seed <= EACH; seed++) {
+	for (seed = 1; seed <= (is_short() ? 1 : EACH); seed++) {
 		ck_assert(cell_try(&tried, cell, seed, NULL));
 		right += tried.verdict == VERDICT_RIGHT;
 		if (tried.verdict != VERDICT_RIGHT)
@@ -89,6 +96,8 @@ START_TEST(grid)
 		    (unsigned)seed, tried.how.pattern, tried.text,
 		    tried.confidence);
 	}
+	if (is_short())
+		return;
 	ck_assert_msg(right >= floors[_i].floor,
 	    "%s: %zu of %d are right, not %zu; seed %u is not", cell->name,
 	    right, (int)EACH, floors[_i].floor, (unsigned)missed);
@@ -123,7 +132,7 @@ START_TEST(nothing_wrong_is_sure)
 	size_t i;
 
 	for (i = 0; i < cell_count; i++)
-		for (seed = 1001; seed <= 1003; seed++) {
+		for (seed = 1001; seed <= (is_short() ? 1001 : 1003); seed++) {
 			ck_assert(cell_try(&tried, &cells[i], seed, NULL));
 			ck_assert_msg(tried.verdict != VERDICT_WRONG ||
 					  tried.confidence <= 0.99,
@@ -279,7 +288,8 @@ START_TEST(any_moment_will_do)
 	cycle = (size_t)(made.period_s * 30 * 0.97);
 	rows = cycle * 9 / 2;
 	ck_assert_uint_lt(rows + cycle, made.series.count);
-	for (from = 0; from < cycle; from += 1 + cycle / 20) {
+	for (from = 0; from < cycle;
+	     from += 1 + cycle / (is_short() ? 3 : 20)) {
 		part = part_of(&made.series, from, rows);
 		seen = see(&part, NULL);
 		ck_assert_msg(cell_right(seen->text, patterns[_i]),

@@ -175,6 +175,8 @@ check_table(bool (*know)(struct lw_known_lamp *, const struct table *))
 	struct lw_known_lamp known;
 	struct table table;
 	struct lamp lamp;
+	/* Where all is slow, from the beginning alone. */
+	unsigned starts = getenv("LAMPWRIGHT_SHORT") != NULL ? 1 : STARTS;
 	unsigned wrong = 0, all = 0, k;
 	char *text, *rest;
 	double rate, start, cycles;
@@ -190,7 +192,7 @@ check_table(bool (*know)(struct lw_known_lamp *, const struct table *))
 		for (text = strtok_r(table.field[3], ",", &rest); text != NULL;
 		     text = strtok_r(NULL, ",", &rest)) {
 			rate = atof(text);
-			for (k = 0; k < STARTS; k++, all++) {
+			for (k = 0; k < starts; k++, all++) {
 				start = lamp.period_s * k / STARTS;
 				make_film(&film, &lamp, start,
 				    lamp.period_s * (cycles + 0.5), rate);

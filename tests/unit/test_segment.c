@@ -324,11 +324,19 @@ try(const struct scene *scene, int many, uint64_t seed)
 	return tally;
 }
 
+/* Where all is slow, some of them; what is counted says nothing then. */
+static bool
+is_short(void)
+{
+	return getenv("LAMPWRIGHT_SHORT") != NULL;
+}
+
 START_TEST(changes_are_found_where_they_are)
 {
 	const struct trial *trial = &trials[_i];
 	struct tally tally =
-	    try(&trial->scene, trial->many, 100 + (uint64_t)_i);
+	    try(&trial->scene, is_short() ? 1 + trial->many / 20 : trial->many,
+		100 + (uint64_t)_i);
 	double wrong = 1000 * (tally.missed + tally.extra) / tally.changes;
 	double steps = sqrt(tally.error2 / tally.found);
 	double spreads = sqrt(tally.spreads2 / fmax(tally.lengths, 1));
@@ -338,6 +346,8 @@ START_TEST(changes_are_found_where_they_are)
 		       "%5.2f steps %.2f spreads %.2f\n",
 		    trial->scene.name, tally.changes, tally.missed, tally.extra,
 		    wrong, steps, spreads);
+	if (is_short())
+		return;
 	ck_assert_msg(wrong <= trial->wrong, "%s: %.2f in 1000 are wrong",
 	    trial->scene.name, wrong);
 	ck_assert_msg(steps <= trial->steps, "%s: edges are off by %.2f steps",
@@ -351,7 +361,7 @@ END_TEST
 START_TEST(nothing_is_seen_where_nothing_flashes)
 {
 	const struct scene *scene = &quiet[_i].scene;
-	int many = quiet[_i].many;
+	int many = is_short() ? 1 + quiet[_i].many / 30 : quiet[_i].many;
 	struct tally tally = try(scene, many, 300 + (uint64_t)_i);
 
 	ck_assert_msg(tally.seen == 0, "%s: a change is seen in %.0f of %d",

@@ -540,17 +540,3 @@ align_cycle(struct align_room *room, struct mark *marks, bool sums,
 		trace_back(&laying, marks, last);
 	return sum;
 }
-
-double
-align_nothing(const struct sightings *seen)
-{
-	double sum = 0;
-	size_t i;
-
-	for (i = 0; i < seen->count; i++) {
-		if (sightings_open(seen, i))
-			continue;
-		sum -= log(ANY_LENGTH * (seen->items[i].length_s + 0.003));
-	}
-	return sum;
-}

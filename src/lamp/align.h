@@ -89,7 +89,8 @@ double align_look(struct align_room *room, const struct sightings *seen,
     const struct cycle *cycle, const struct tempo *tempo, double belief);
 void align_look_over(struct align_room *room);
 
-/* The same for no cycle at all: every run of any length. */
+/* The same for no cycle at all: every run of any length, or, of many runs,
+ * about a length of its own, in any order. */
 double align_nothing(const struct sightings *seen);
 
 #endif

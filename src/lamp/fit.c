@@ -189,10 +189,10 @@ prior_density(const struct fit *fit, size_t kind,
  * pauses are 2.36 to 10 times the gap, pauses 1.5 times the gap between
  * groups and more, long flashes 3 times the short ones. */
 static double
-log_apart(const struct fit *fit, const bool *used, enum part less,
-    enum part more, double least)
+log_apart(const struct fit *fit, const struct sightings *seen, const bool *used,
+    enum part less, enum part more, double least)
 {
-	double ratio, steps;
+	double ratio, steps, samples;
 
 	if (!used[less] || !used[more])
 		return 0;
@@ -200,7 +200,14 @@ log_apart(const struct fit *fit, const bool *used, enum part less,
 	if (ratio < 1.1)
 		return -INFINITY;
 	steps = log(ratio / least) / 0.06;
-	return steps > 30 ? 0 : -log1p(exp(-steps));
+	if (seen->step_s > 0) {
+		/* Where both ends fall on a sample, lengths are a sample more
+		 * or less. */
+		samples = (fit->tempo.mean_s[more] - fit->tempo.mean_s[less]) /
+			  seen->step_s;
+		steps = fmin(steps, (samples - 2.2) / 0.06);
+	}
+	return steps > 30 ? 0 : steps < -30 ? steps : -log1p(exp(-steps));
 }
 
 /* The same for a dark part of a group beside its flashes: Linux' heartbeat
@@ -220,7 +227,7 @@ log_together(
 }
 
 static double
-log_kinds_apart(const struct fit *fit)
+log_kinds_apart(const struct fit *fit, const struct sightings *seen)
 {
 	bool used[PART_KINDS] = {false};
 	size_t i;
@@ -229,10 +236,10 @@ log_kinds_apart(const struct fit *fit)
 		used[fit->cycle.parts[i]] = true;
 	if (is_even(fit))
 		return 0;
-	return log_apart(fit, used, PART_SHORT, PART_LONG, 1.8) +
-	       log_apart(fit, used, PART_GAP, PART_GROUP_GAP, 1.5) +
-	       log_apart(fit, used, PART_GROUP_GAP, PART_PAUSE, 1.35) +
-	       log_apart(fit, used, PART_GAP, PART_PAUSE, 1.7) +
+	return log_apart(fit, seen, used, PART_SHORT, PART_LONG, 1.8) +
+	       log_apart(fit, seen, used, PART_GAP, PART_GROUP_GAP, 1.5) +
+	       log_apart(fit, seen, used, PART_GROUP_GAP, PART_PAUSE, 1.35) +
+	       log_apart(fit, seen, used, PART_GAP, PART_PAUSE, 1.7) +
 	       log_together(fit, used, PART_GAP, 5) +
 	       log_together(fit, used, PART_GROUP_GAP, 10);
 }
@@ -327,6 +334,6 @@ fit_cycle(struct fit *fit, struct mark *marks, struct align_room *room,
 	fit->log_evidence = sum;
 	if (!isinf(sum))
 		fit->log_evidence = sum + log_room(fit, seen, known) +
-				    log_kinds_apart(fit) +
+				    log_kinds_apart(fit, seen) +
 				    log_pauses_seen(fit, marks, seen);
 }

@@ -249,6 +249,10 @@ trust(const struct lw_sight *sight, const struct judgement *judgement,
 					     : doubt;
 	if (runs != NULL && runs->clear < 5)
 		doubt += 0.02;
+	/* Of one sample each, flashes are hardly seen. */
+	if (!seen->taps && judgement->has_fit &&
+	    judgement->fit.tempo.mean_s[PART_SHORT] < 1.5 * seen->step_s)
+		doubt += 0.15;
 	/* Nobody taps along with what is that fast. */
 	if (seen->taps && judgement->has_fit &&
 	    judgement->fit.seen[PART_GAP] > 0)
@@ -360,7 +364,8 @@ sight_make(struct lw_sight *sight, struct lw_arena *arena,
 	if (stretch_count > 0)
 		watched =
 		    stretches[stretch_count - 1].to_s - stretches[0].from_s;
-	name_stretches(stretches, stretch_count, judgement, seen);
+	if (judgement->nothing < 0.5)
+		name_stretches(stretches, stretch_count, judgement, seen);
 	sight->stretches = stretches;
 	sight->stretch_count = stretch_count;
 	if (runs != NULL) {

@@ -4,6 +4,7 @@
 #include "unit/suites.h"
 
 #include "lamp/cells.h"
+#include "lamp/chance.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -457,6 +458,46 @@ START_TEST(what_looks_alike)
 }
 END_TEST
 
+/* Light that comes and goes by chance shows nothing, however long it is
+ * watched; random words by a published generator, as in the bench. */
+START_TEST(chance_shows_nothing)
+{
+	const struct lw_seen *seen;
+	struct chance chance;
+	size_t i;
+
+	chance_seed(&chance, 60 + (uint64_t)_i);
+	film("7", 12, 60 + (uint64_t)_i);
+	for (i = 0; i < made.series.count; i++)
+		made.levels[i] = chance_share(&chance) < 0.5 ? 0 : 100;
+	seen = see(&made.series, NULL);
+	ck_assert_str_eq(seen->text, "");
+	ck_assert_double_eq(seen->confidence, 0);
+}
+END_TEST
+
+/* Flashes whose ends fall on the samples' times last a sample more or less,
+ * which is no other kind of gap. */
+START_TEST(ends_on_samples)
+{
+	static double seconds[400], levels[400];
+	struct lw_series series = {.count = 400,
+	    .seconds = seconds,
+	    .lamp_count = 1,
+	    .levels = levels};
+	size_t i;
+
+	/* Five of 0.2 s, 0.2 s apart, and 1.4 s; 30 a second. */
+	for (i = 0; i < 400; i++) {
+		double at = fmod((double)i / 30, 3.2);
+
+		seconds[i] = (double)i / 30;
+		levels[i] = at < 1.8 && fmod(at, 0.4) < 0.2 ? 100 : 0;
+	}
+	ck_assert_str_eq(see(&series, NULL)->text, "5");
+}
+END_TEST
+
 START_TEST(a_level_that_never_changes)
 {
 	const struct lw_seen *seen;
@@ -545,6 +586,8 @@ suite_light(void)
 	tcase_add_test(tests, a_list_tells_what_light_cannot);
 	tcase_add_loop_test(tests, what_is_known_sharpens, 0, COUNT(sharpened));
 	tcase_add_test(tests, what_looks_alike);
+	tcase_add_loop_test(tests, chance_shows_nothing, 0, 8);
+	tcase_add_test(tests, ends_on_samples);
 	tcase_add_test(tests, a_level_that_never_changes);
 	tcase_add_test(tests, bounces);
 	tcase_add_loop_test(tests, no_end, 0, 5);

@@ -328,7 +328,8 @@ try(const struct scene *scene, int many, uint64_t seed)
 static bool
 is_short(void)
 {
-	return getenv("LAMPWRIGHT_SHORT") != NULL;
+	return getenv("LAMPWRIGHT_SHORT") != NULL ||
+	       getenv("LAMPWRIGHT_WALKS_SHORT") != NULL;
 }
 
 START_TEST(changes_are_found_where_they_are)

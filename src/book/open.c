@@ -216,7 +216,16 @@ bring_up(struct lw_book *book, const struct asset *assets, int version,
 	int64_t now;
 	enum lw_status status;
 
+	/* In one transaction: between two of its questions another process
+	 * may have made the book. */
+	status = execute(book, "BEGIN", err);
+	if (status != LW_OK)
+		return status;
 	status = find_version(book, &now, err);
+	if (status == LW_OK)
+		status = execute(book, "COMMIT", err);
+	else
+		execute(book, "ROLLBACK", NULL);
 	if (status != LW_OK)
 		return status;
 	if (now < version) {

@@ -191,6 +191,30 @@ lw_job_pick(struct lw_book *book, int64_t job, const char *id,
 }
 
 enum lw_status
+lw_job_leave(struct lw_book *book, int64_t job, const struct lw_actor *actor,
+    struct lw_err *err)
+{
+	struct lw_finding finding = {.kind = LW_FINDING_LEAVE};
+	struct desk desk;
+	enum lw_status status;
+
+	status = begin(&desk, book, job, actor, err);
+	if (status == LW_OK)
+		status = check_free(&desk, err);
+	if (status == LW_OK && desk.at.tree == NULL)
+		status = err_set(err, LW_CONFLICT,
+		    "no tree leads job %lld, so there is none to leave",
+		    (long long)job);
+	if (status == LW_OK) {
+		finding.subject = desk.at.tree->id;
+		finding.title = desk.at.tree->title;
+		status = desk_append(&desk, &finding, false, err);
+	}
+	desk_close(&desk);
+	return status;
+}
+
+enum lw_status
 lw_job_suppose(struct lw_book *book, int64_t job, const char *id,
     const struct lw_actor *actor, struct lw_err *err)
 {

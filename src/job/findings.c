@@ -16,6 +16,8 @@ lw_finding_kind_name(enum lw_finding_kind kind)
 		return "pattern";
 	case LW_FINDING_VALUE:
 		return "value";
+	case LW_FINDING_LEAVE:
+		return "leave";
 	case LW_FINDING_SYMPTOM:
 		return "symptom";
 	case LW_FINDING_TREE:

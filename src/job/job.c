@@ -61,6 +61,8 @@ lw_purpose_name(enum lw_purpose purpose)
 		return "again";
 	case LW_PURPOSE_SAFE:
 		return "safe";
+	case LW_PURPOSE_NEXT:
+		return "next";
 	}
 	return "";
 }

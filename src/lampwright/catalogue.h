@@ -204,6 +204,7 @@ struct lw_cause {
 	const char *tools;   /* what the fix is done with */
 	const char *damages; /* what else it may have damaged, and how to see */
 	const char *proof;   /* how to prove the fix */
+	double minutes;	     /* to do the fix; 0 not known */
 	const char *source;
 	struct lw_where at;
 };

@@ -52,9 +52,10 @@ enum lw_finding_kind {
 	LW_FINDING_WAIT,      /* words say what for */
 	LW_FINDING_MAKE_SAFE, /* the way back to isolated is asked for */
 	LW_FINDING_TAKE,      /* subject screen: it took the vehicle */
-	LW_FINDING_VALUE      /* subject a rig value's id; outcome what was
+	LW_FINDING_VALUE,     /* subject a rig value's id; outcome what was
 			       * said of it, NULL: nobody knows. Cannot be
 			       * undone: it is said anew */
+	LW_FINDING_LEAVE      /* subject tree id: it leads no longer */
 };
 
 /* Subjects of findings that are about no check of the book. */
@@ -116,10 +117,54 @@ const char *lw_job_state_name(enum lw_job_state state);
 /* Whether it is over: closed or given up. */
 bool lw_job_is_over(enum lw_job_state state);
 
+/* What one finding said about a suspect. */
+struct lw_why {
+	int64_t serial;	     /* of the finding */
+	const char *title;   /* of its check */
+	const char *outcome; /* as it was shown: "in band" */
+	double factor; /* by how much it changed the odds: below 1 it speaks
+			* against, above 1 for */
+	const char *text; /* "Pack voltage at rest: in band, speaks against
+			   * it, x0.1" */
+};
+
 struct lw_suspect {
 	const char *cause; /* id; "unlisted": none that the book has */
 	const char *title;
 	double share; /* 0-1; the shares of all suspects add up to 1 */
+	const char *also; /* two at once: the other cause's id; or NULL. The
+			   * title names both */
+	double began;	  /* its share before any check */
+	const struct lw_why *whys; /* the strongest first */
+	size_t why_count;
+	unsigned here; /* of `cases` that began alike on this device and were
+			* proved, so many were this */
+	unsigned cases;
+	unsigned elsewhere; /* and of `others` on other devices */
+	unsigned others;
+	const char *counted; /* "3 of 4 times here"; or NULL */
+};
+
+/* A check that would tell something, and why it stands where it does. */
+struct lw_next {
+	const struct lw_check *check;
+	const char *why; /* "splits the two leading causes; 3 min; no change of
+			  * power state" */
+	double bits;	 /* of information */
+	double minutes;	 /* its own */
+	double setup_minutes; /* to change the power state for it */
+	const char *const *missing; /* tools that it needs and are not there */
+	size_t missing_count;
+	const struct lw_check *yields; /* one in a safer power state that tells
+					* as much, or NULL */
+};
+
+/* A fix that may be tried, in the order in which to try them. */
+struct lw_fix {
+	const char *cause; /* id */
+	const char *title; /* of the cause */
+	double share;
+	double minutes; /* to do it and see whether it cured */
 };
 
 /* A cause that is no longer in play. */
@@ -137,9 +182,10 @@ enum lw_purpose {
 	LW_PURPOSE_FIX,	     /* to do the fix */
 	LW_PURPOSE_PROOF,    /* the cause's own check once more */
 	LW_PURPOSE_AGAIN,    /* what the job began with once more */
-	LW_PURPOSE_SAFE	     /* the way back to isolated */
+	LW_PURPOSE_SAFE,     /* the way back to isolated */
+	LW_PURPOSE_NEXT	     /* it tells most for what it costs */
 };
-/* "tree", "pick", "fix", "proof", "again", "safe". */
+/* "tree", "pick", "fix", "proof", "again", "safe", "next". */
 const char *lw_purpose_name(enum lw_purpose purpose);
 
 /* The one thing to do next. */
@@ -183,6 +229,7 @@ struct lw_job_step {
 				      * or NULL */
 	const char *const *lacks; /* titles of all values that are not known */
 	size_t lack_count;
+	const char *why; /* of a next check: why this one; or NULL */
 	const char *accuracy; /* "0.5 % + 2 counts", of the meter; or NULL */
 	bool usual_accuracy;  /* nobody said it: the usual one */
 };
@@ -248,6 +295,25 @@ struct lw_job {
 	const struct lw_check *const *hints; /* UNDECIDED: checks that bear on
 					      * the likeliest suspects */
 	size_t hint_count;
+	const struct lw_next *next; /* what can be done now, the best first; not
+				     * while something is fixed or proved */
+	size_t next_count;
+	const struct lw_next *deferred; /* what waits for a tool, the one that
+					 * tells most first */
+	size_t deferred_count;
+	const struct lw_fix *fixes; /* in the order in which to try them */
+	size_t fix_count;
+	bool fix_first; /* trying them costs less than any further check */
+	double fix_minutes; /* on average, trying fixes from now on */
+	double check_minutes; /* on average, with the best check first; 0: there
+			       * is none */
+	const char *advice; /* that, as a sentence; or NULL */
+	const char *conflict; /* the findings do not go together: a sentence; or
+			       * NULL */
+	double conflict_bits;
+	const struct lw_finding *repeat; /* then: the one most worth repeating */
+	bool pairs; /* two causes at once are among the suspects */
+	bool can_leave; /* a tree leads, and may be left */
 	const char *const *remarks; /* a clock set back, a rig gone, ... */
 	size_t remark_count;
 	const char *say; /* what the last outcome says to the person; or NULL */
@@ -381,6 +447,11 @@ enum lw_status lw_job_reopen(struct lw_book *book, int64_t job,
  * was answered is asked again. LW_NOT_FOUND: no such check; LW_CONFLICT: the
  * job is over, stopped, or at a fix or its proof. */
 enum lw_status lw_job_pick(struct lw_book *book, int64_t job, const char *check,
+    const struct lw_actor *actor, struct lw_err *err);
+
+/* Leave the tree: the engine goes on from the same findings. LW_CONFLICT: no
+ * tree leads, or as lw_job_pick. */
+enum lw_status lw_job_leave(struct lw_book *book, int64_t job,
     const struct lw_actor *actor, struct lw_err *err);
 
 /* Take this cause as the one, and go on to its fix. LW_NOT_FOUND: no such

@@ -221,6 +221,23 @@ enum lw_status lw_setting_as_of(struct lw_book *book, struct lw_arena *arena,
     const char *rig, int64_t at_s, struct lw_settings *settings,
     struct lw_err *err);
 
+/* A setting that is to be read, or set, once a tool for it is there. */
+struct lw_setting_wish {
+	int64_t wish;
+	int64_t time_s;
+	const char *device; /* the rig's name for it */
+	const char *setting;
+	const char *value; /* what to set it to; NULL: to be read */
+	const char *why;   /* or NULL */
+	int64_t job;	   /* 0: none */
+	const char *last;  /* what the ledger had last, or NULL */
+};
+
+struct lw_setting_wishes {
+	const struct lw_setting_wish *items;
+	size_t count;
+};
+
 struct lw_setting_change {
 	const char *device;
 	const char *setting;

@@ -80,6 +80,8 @@ kind_title(const struct lw_finding *finding)
 		return finding->outcome != NULL ? "said" : "not known";
 	case LW_FINDING_TAKE:
 		return "taken by";
+	case LW_FINDING_LEAVE:
+		return "tree left";
 	}
 	return lw_finding_kind_name(finding->kind);
 }

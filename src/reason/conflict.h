@@ -1,0 +1,27 @@
+/*
+ * Whether findings go together. Method: the conflict measure of Jensen,
+ * Chamberlain, Nordahl and Jensen 1990, log2 of the product of P(e_k) over
+ * P(e): above 0 the findings are less probable together than they would be if
+ * they had nothing to do with each other.
+ */
+#ifndef REASON_CONFLICT_H
+#define REASON_CONFLICT_H
+
+#include <stddef.h>
+
+/*
+ * `prior` are the shares before any finding; likelihood[k * causes + i] is
+ * P(finding k | cause i). Bits; 0 for fewer than two findings. Finite: what
+ * cannot be at all counts as 1e-300. without[k], where not NULL, is the same
+ * without finding k. The order of findings does not matter.
+ */
+double conflict_bits(double *without, const double *prior, size_t causes,
+    const double *likelihood, size_t findings);
+
+/* The finding whose repetition could ease the conflict most: the one without
+ * which it is least; among equals (to 1e-9) the cheapest, then the last.
+ * `cost` for each finding. findings 1 or more. */
+size_t conflict_repeat(
+    const double *without, const double *cost, size_t findings);
+
+#endif

@@ -1,0 +1,65 @@
+/*
+ * What to do next where checks may mislead and it ends in fixes: a tree of
+ * checks, each done at most once, with fixes in order at its ends. Method:
+ * V = min {ECR, min_j c_j + s + sum_o P(o) V}; exact over what can be seen
+ * where that is small, else rollout over the policy that asks while one more
+ * check lowers the expected cost of repair (Heckerman, Breese and Rommelse
+ * 1995; Tu and Pattipati 2003).
+ */
+#ifndef REASON_POLICY_H
+#define REASON_POLICY_H
+
+#include "reason/table.h"
+
+#include <lampwright/arena.h>
+
+struct policy_node {
+	size_t check;  /* REASON_NONE: fixes, in `order` */
+	double chance; /* of coming here */
+	double cost;   /* from here on, on average, if it comes here */
+	const double *share; /* of each cause, here */
+	const size_t *order; /* of an end: all causes, as to be fixed */
+	const struct policy_node *const *next; /* for each outcome; NULL: it
+						* cannot come */
+};
+
+struct policy {
+	const struct policy_node *root;
+	double cost;
+	double lower_bound; /* no policy costs less */
+	bool optimal;	    /* proved */
+	size_t checks_used;
+	size_t nodes;
+};
+
+enum policy_effort {
+	POLICY_BEST = 0, /* exact where it is small, else rollout */
+	POLICY_EXACT,	 /* exact, for tests: LW_TOO_BIG where it is not small */
+	POLICY_ROLLOUT,	 /* rollout also where it is small */
+	POLICY_MYOPIC,	 /* one more check at a time */
+	POLICY_SURE	 /* for comparison: information until 95 % sure */
+};
+
+/* Ends that are less probable than this are not divided further. */
+#define POLICY_LEAST_CHANCE 1e-4
+
+/*
+ * `ends`, where not NULL, says that an
+ * outcome ends the way (it says to stop); its node has no next and costs
+ * nothing more. The tree has at most `nodes_max` nodes and is at most
+ * `depth_max` deep.
+ */
+struct policy_bounds {
+	size_t nodes_max; /* 0: 10,000 */
+	size_t depth_max; /* 0: 12 */
+	const bool *ends; /* [check * ends_stride + outcome], or NULL */
+	size_t ends_stride;
+};
+
+enum lw_status policy_make(struct policy *policy, struct lw_arena *arena,
+    const struct reason_table *table, const double *share,
+    const struct reason_fixes *fixes, enum policy_effort effort,
+    const struct policy_bounds *bounds, const struct reason_limits *limits,
+    struct lw_err *err);
+
+#endif

@@ -31,4 +31,31 @@ void belief_update(double *weight, const double *likelihood, size_t n);
  */
 double belief_likelihood(const double *given, size_t outcomes, size_t outcome);
 
+/*
+ * P(outcome | a cause that the check does not name, or one that the book does
+ * not have): what a sound vehicle gives, `expected`, in 0.8; the others share
+ * the rest. All the same where none is expected (REASON_NONE). Adds up to 1;
+ * 0 where outcome >= outcomes.
+ */
+double belief_unnamed(size_t outcomes, size_t expected, size_t outcome);
+
+/*
+ * Shares after findings: share[i] is weight[i] times likelihood[k * causes +
+ * i] over all findings k, scaled to add up to 1. Weights as in belief_shares.
+ * Where every cause is impossible: the shares before. The order of findings
+ * changes nothing beyond 1e-12, and nothing underflows. share may be weight.
+ */
+void belief_posterior(double *share, const double *weight, size_t causes,
+    const double *likelihood, size_t findings);
+
+/*
+ * By how much each finding changed the odds of each cause, given all other
+ * findings: factor[k * causes + i] is likelihood[k * causes + i] over the mean
+ * of that row over the other causes, weighed with the belief without finding
+ * k. Finite, 1e-6 to 1e6; 1 where there is no other cause, and where neither
+ * this cause nor any other can give the finding.
+ */
+void belief_factors(double *factor, const double *weight, size_t causes,
+    const double *likelihood, size_t findings);
+
 #endif

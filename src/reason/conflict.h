@@ -11,9 +11,11 @@
 
 /*
  * `prior` are the shares before any finding; likelihood[k * causes + i] is
- * P(finding k | cause i). Bits; 0 for fewer than two findings. Finite: what
- * cannot be at all counts as 1e-300. without[k], where not NULL, is the same
- * without finding k. The order of findings does not matter.
+ * P(finding k | cause i). Bits; 0 for fewer than two findings. At most 996.6,
+ * which is also what findings have that cannot be together, or one of which
+ * cannot be at all: as if they were 1e300 times less probable together.
+ * without[k], where not NULL, is the same without finding k. The order of
+ * findings does not matter.
  */
 double conflict_bits(double *without, const double *prior, size_t causes,
     const double *likelihood, size_t findings);

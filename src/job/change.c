@@ -201,7 +201,7 @@ lw_job_leave(struct lw_book *book, int64_t job, const struct lw_actor *actor,
 	status = begin(&desk, book, job, actor, err);
 	if (status == LW_OK)
 		status = check_free(&desk, err);
-	if (status == LW_OK && desk.at.tree == NULL)
+	if (status == LW_OK && (desk.at.tree == NULL || desk.at.left))
 		status = err_set(err, LW_CONFLICT,
 		    "no tree leads job %lld, so there is none to leave",
 		    (long long)job);

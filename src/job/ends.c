@@ -2,6 +2,9 @@
  * situation. */
 #include "job/ends.h"
 
+#include "job/reasoning.h"
+#include "job/reasons.h"
+
 #include "base/arena.h"
 #include "base/buf.h"
 #include "base/err.h"
@@ -150,14 +153,66 @@ ends_say_stop(struct lw_arena *arena, const struct lw_outcome *outcome)
 enum lw_status
 ends_no_tree(struct situation *at, struct lw_arena *arena, struct lw_err *err)
 {
-	if (at->led == NULL)
-		return end(at, LW_JOB_UNDECIDED,
-		    "The book has no tree for this yet.", err);
 	return end(at, LW_JOB_UNDECIDED,
 	    arena_printf(arena,
 		"The tree \"%s\" is no longer in the book; put its pack back "
 		"to go on with it.",
 		at->led->title != NULL ? at->led->title : at->led->subject),
+	    err);
+}
+
+/* What waits for a tool that is not there, after what was put aside. */
+static enum lw_status
+add_late(struct situation *at, struct lw_arena *arena, struct lw_err *err)
+{
+	const struct reasoning *r = at->reasoning;
+	struct buf text;
+	size_t i;
+
+	buf_init(&text, 4096);
+	if (at->waits_for != NULL)
+		buf_add(&text, at->waits_for);
+	for (i = 0; i < r->late.count && text.length < WAITS_MAX; i++) {
+		const struct book_speaker *speaker =
+		    &r->weighing.speakers[r->late_choices[i].check];
+
+		buf_printf(
+		    &text, "%s%s", text.length > 0 ? "; " : "", speaker->title);
+	}
+	at->waits_for = arena_dup(arena, buf_text(&text));
+	buf_clear(&text);
+	return at->waits_for == NULL ? err_no_memory(err) : LW_OK;
+}
+
+enum lw_status
+ends_of_reasoning(struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	const struct reasoning *r = at->reasoning;
+	enum lw_status status = LW_OK;
+	const char *advice;
+	bool ok;
+
+	advice = reasons_advice(&ok, shelf->arena, r);
+	if (!ok)
+		return err_no_memory(err);
+	if (r->next.count == 0 &&
+	    (r->late.count > 0 || at->walk.aside_count > 0)) {
+		if (at->walk.aside_count > 0)
+			status = say_waits(at, shelf->arena, err);
+		if (status == LW_OK)
+			status = add_late(at, shelf->arena, err);
+		if (status != LW_OK)
+			return status;
+		return end(at, LW_JOB_WAITING,
+		    "What would tell more was put aside or needs a tool that "
+		    "is not there. Leave it switched off, and go on when it "
+		    "can be done.",
+		    err);
+	}
+	return end(at, LW_JOB_UNDECIDED,
+	    advice != NULL ? advice
+			   : "No check in the book tells more about what is "
+			     "left.",
 	    err);
 }
 

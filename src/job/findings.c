@@ -114,6 +114,7 @@ is_answer(enum lw_finding_kind kind)
 	case LW_FINDING_GONE:
 	case LW_FINDING_STILL:
 	case LW_FINDING_WAIT:
+	case LW_FINDING_LEAVE:
 		return true;
 	default:
 		return false;

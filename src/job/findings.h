@@ -3,7 +3,7 @@
  *
  * Undo takes back the last answer that stands, or the closing of a job that
  * is closed now. Answers are check, cannot, skip, differs, not seen, take-up,
- * pick, suppose, all that is about a fix and its proof, and wait. What
+ * pick, suppose, leave, all that is about a fix and its proof, and wait. What
  * started the job (pattern, symptom, tree) cannot be taken back; a resume, an
  * undo, a reopening, a taking and a wish to make safe are passed over, and so
  * is a closing that was followed by a reopening, and a wait that has ended

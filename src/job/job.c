@@ -1,6 +1,7 @@
 /* The job as a person sees it. How it stands is worked out in situation;
  * what may be done to it is left to change. */
-#include "job/situation.h"
+#include "job/advise.h"
+#include "job/reasons.h"
 #include "job/step.h"
 #include "job/suspects.h"
 
@@ -119,33 +120,6 @@ find_hints(struct lw_job *job, struct shelf *shelf, const struct situation *at,
 	return LW_OK;
 }
 
-/* Where there is no tree, the sentence names what can be picked. */
-static enum lw_status
-say_no_tree(struct lw_job *job, struct lw_arena *arena, struct lw_err *err)
-{
-	size_t shown = job->hint_count < 3 ? job->hint_count : 3, i;
-	struct buf list;
-
-	buf_init(&list, 4096);
-	for (i = 0; i < shown; i++)
-		buf_printf(&list, "%s\"%s\"",
-		    i == 0	    ? ""
-		    : i + 1 < shown ? ", "
-				    : " and ",
-		    job->hints[i]->title);
-	if (shown == 0)
-		job->ending = arena_printf(arena,
-		    "The book has no tree for this yet; what is listed as "
-		    "likely is all that it knows.");
-	else
-		job->ending = arena_printf(arena,
-		    "The book has no tree for this yet; checks that bear on "
-		    "the likeliest causes are %s. Pick one.",
-		    buf_text(&list));
-	buf_clear(&list);
-	return job->ending == NULL ? err_no_memory(err) : LW_OK;
-}
-
 static enum lw_status
 list_put_aside(struct lw_job *job, struct shelf *shelf, const struct walk *walk,
     struct lw_err *err)
@@ -216,7 +190,7 @@ build_step(struct lw_job *job, struct shelf *shelf, const struct situation *at,
 
 	/* Its cautions come before anything is done, and before it is brought
 	 * about once more. */
-	if (at->findings.answer == NULL || at->purpose == LW_PURPOSE_AGAIN) {
+	if (at->findings.on_count == 0 || at->purpose == LW_PURPOSE_AGAIN) {
 		status = shelf_symptom(&symptom, shelf, job->symptom, err);
 		if (status != LW_OK)
 			return status;
@@ -347,11 +321,16 @@ get(struct lw_book *book, struct lw_arena *arena, int64_t number,
 	hold_show(&job->hold, &at.hold, screen, now_s);
 	job->make_safe = needs_making_safe(job, &at);
 	job->worked_s = time_worked(&at.findings);
-	status = suspects_find(&suspects, &shelf, &at, err);
+	status = situation_reason(&at, &shelf, err);
+	if (status == LW_OK)
+		status =
+		    suspects_find(&suspects, arena, at.reasoning, &at, err);
 	if (status == LW_OK) {
 		put_suspects(job, &suspects);
 		status = list_put_aside(job, &shelf, &at.walk, err);
 	}
+	if (status == LW_OK)
+		status = advise(job, &shelf, at.reasoning, &at, err);
 	if (!lw_job_is_over(at.state) && at.findings.answer != NULL)
 		job->say = at.findings.answer->say;
 	if (status == LW_OK && at.way.ask != NULL)
@@ -359,9 +338,6 @@ get(struct lw_book *book, struct lw_arena *arena, int64_t number,
 	if (status == LW_OK &&
 	    (at.state == LW_JOB_UNDECIDED || at.state == LW_JOB_WAITING))
 		status = find_hints(job, &shelf, &at, err);
-	if (status == LW_OK && at.state == LW_JOB_UNDECIDED && at.led == NULL &&
-	    at.repair.out_count == 0)
-		status = say_no_tree(job, arena, err);
 	if (status == LW_OK)
 		status = find_remarks(job, arena, &at, err);
 	if (status == LW_OK)

@@ -32,6 +32,7 @@ put_out(struct repair *repair, const char *cause, const char *title,
 	out->title = title != NULL ? title : cause;
 	out->reason = reason;
 	out->repaired = repaired;
+	out->fixed = repair->fixed;
 	if (is(repair->supposed, cause))
 		repair->supposed = NULL;
 }
@@ -42,6 +43,7 @@ end_fix(struct repair *repair)
 	repair->phase = REPAIR_NONE;
 	repair->cause = NULL;
 	repair->cause_title = NULL;
+	repair->fixed = 0;
 	repair->check = NULL;
 	repair->checked = false;
 	repair->proved = false;
@@ -115,6 +117,7 @@ take(struct repair *repair, const struct lw_finding *finding)
 				    : REPAIR_BEGUN;
 		repair->cause = finding->subject;
 		repair->cause_title = finding->title;
+		repair->fixed = finding->serial;
 		repair->check = finding->outcome;
 		repair->checked = false;
 		repair->proved = false;

@@ -12,6 +12,7 @@ struct repair_out {
 	const char *title;
 	const char *reason;
 	bool repaired; /* its proof passed, and something remained */
+	int64_t fixed; /* serial of the finding that said it was fixed; 0 */
 };
 
 enum repair_phase {
@@ -24,6 +25,7 @@ struct repair {
 	enum repair_phase phase;
 	const char *cause;	 /* that is being fixed or proved */
 	const char *cause_title; /* as it was shown */
+	int64_t fixed;		 /* serial of the finding that it is */
 	const char *check;	 /* the one that proves it, or NULL */
 	bool checked;		 /* that check is done with */
 	bool proved;		 /* and gave what is expected */

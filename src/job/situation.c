@@ -7,6 +7,7 @@
 #include "base/err.h"
 #include "job/ends.h"
 #include "job/goal.h"
+#include "job/reasoning.h"
 
 #include <string.h>
 
@@ -29,6 +30,7 @@ find_wait(const struct findings *findings)
 			 item->kind == LW_FINDING_TAKE_UP ||
 			 item->kind == LW_FINDING_REOPEN ||
 			 item->kind == LW_FINDING_PICK ||
+			 item->kind == LW_FINDING_LEAVE ||
 			 item->kind == LW_FINDING_SUPPOSE)
 			wait = NULL;
 	}
@@ -250,11 +252,100 @@ go_cause(struct situation *at, struct shelf *shelf, const char *cause,
 	return go_fix(at, shelf, cause, LW_JOB_FOUND, err);
 }
 
+/* What moved by itself is not switched on again before something was fixed,
+ * or a person takes it up. */
+static bool
+is_barred(const struct findings *findings)
+{
+	bool barred = false;
+	size_t i;
+
+	for (i = 0; i < findings->count; i++) {
+		const struct lw_finding *item = &findings->items[i];
+
+		if (findings_is_bar(item))
+			barred = true;
+		else if (!item->undone && (item->kind == LW_FINDING_FIXED ||
+					      item->kind == LW_FINDING_TAKE_UP))
+			barred = false;
+	}
+	return barred;
+}
+
+enum lw_status
+situation_reason(struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	struct reasoning *reasoning;
+	enum lw_status status;
+	bool aside;
+
+	if (at->reasoning != NULL)
+		return LW_OK;
+	reasoning = arena_alloc(shelf->arena, sizeof *reasoning);
+	if (reasoning == NULL)
+		return err_no_memory(err);
+	/* Nothing is switched on for a check that cannot be proved dead, or
+	 * that moved by itself. */
+	status = ends_proof_put_aside(&aside, at, shelf, err);
+	if (status == LW_OK)
+		status = reasoning_find(reasoning, shelf, at,
+		    aside || is_barred(&at->findings), err);
+	if (status == LW_OK)
+		at->reasoning = reasoning;
+	return status;
+}
+
+/* Checks that were put aside where no tree says which count. */
+static enum lw_status
+find_aside(struct situation *at, struct lw_arena *arena, struct lw_err *err)
+{
+	const struct findings *findings = &at->findings;
+	struct walk *walk = &at->walk;
+	size_t i;
+
+	walk->aside = arena_array(
+	    arena, findings->on_count + 1, sizeof(const struct lw_finding *));
+	if (walk->aside == NULL)
+		return err_no_memory(err);
+	walk->aside_count = 0;
+	for (i = 0; i < findings->count; i++) {
+		const struct lw_finding *item = &findings->items[i];
+
+		if (!item->undone && findings_is_aside(item->kind) &&
+		    item->subject != NULL && item->subject[0] != '=' &&
+		    findings_on(findings, item->subject) == item)
+			walk->aside[walk->aside_count++] = item;
+	}
+	return LW_OK;
+}
+
+/* Without a tree, or where it was left: the check that tells most for what it
+ * costs, as long as that is worth it. */
+static enum lw_status
+go_next(struct situation *at, struct shelf *shelf, struct lw_err *err)
+{
+	const struct reasoning *reasoning;
+	enum lw_status status;
+
+	status = situation_reason(at, shelf, err);
+	if (status == LW_OK)
+		status = find_aside(at, shelf->arena, err);
+	if (status != LW_OK)
+		return status;
+	reasoning = at->reasoning;
+	if (reasoning->next.count == 0 || reasoning->next.fix_first)
+		return ends_of_reasoning(at, shelf, err);
+	return set_goal_check(at, shelf, LW_JOB_OPEN, LW_PURPOSE_NEXT,
+	    reasoning->weighing.speakers[reasoning->choices[0].check].id, err);
+}
+
 static enum lw_status
 go_tree(struct situation *at, struct shelf *shelf, struct lw_err *err)
 {
 	const struct walk *walk = &at->walk;
 
+	if (at->led == NULL || at->left)
+		return go_next(at, shelf, err);
 	if (at->tree == NULL)
 		return ends_no_tree(at, shelf->arena, err);
 	if (walk->end == WALK_ASK)
@@ -314,26 +405,6 @@ find_goal(struct situation *at, struct shelf *shelf, struct lw_err *err)
 }
 
 /* --- what has to be asked for it ----------------------------------------- */
-
-/* What moved by itself is not switched on again before something was fixed,
- * or a person takes it up. */
-static bool
-is_barred(const struct findings *findings)
-{
-	bool barred = false;
-	size_t i;
-
-	for (i = 0; i < findings->count; i++) {
-		const struct lw_finding *item = &findings->items[i];
-
-		if (findings_is_bar(item))
-			barred = true;
-		else if (!item->undone && (item->kind == LW_FINDING_FIXED ||
-					      item->kind == LW_FINDING_TAKE_UP))
-			barred = false;
-	}
-	return barred;
-}
 
 /* Who cannot make it safe is not sent on to switch it on. */
 static enum lw_status
@@ -479,8 +550,10 @@ situation_find(struct situation *at, struct shelf *shelf,
 	}
 	at->led = findings_first(&at->findings, LW_FINDING_TREE);
 	if (at->led != NULL) {
+		at->left =
+		    findings_first(&at->findings, LW_FINDING_LEAVE) != NULL;
 		status = shelf_tree(&at->tree, shelf, at->led->subject, err);
-		if (status == LW_OK && at->tree != NULL)
+		if (status == LW_OK && at->tree != NULL && !at->left)
 			status = walk_tree(&at->walk, shelf->arena, at->tree,
 			    &at->findings, err);
 		if (status != LW_OK)

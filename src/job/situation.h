@@ -12,6 +12,8 @@
 #include "job/shelf.h"
 #include "job/walk.h"
 
+struct reasoning;
+
 struct situation {
 	const struct book_job *job;
 	const struct lw_rig *rig;     /* NULL: none, or not in the book */
@@ -24,7 +26,9 @@ struct situation {
 	struct repair repair;
 	const struct lw_finding *led; /* the finding that names the tree */
 	const struct lw_tree *tree;   /* NULL: none, or gone from the book */
-	struct walk walk;	      /* end 0 where there is no tree */
+	bool left;		      /* a person left it: it leads no longer */
+	const struct reasoning *reasoning; /* where it was needed; or NULL */
+	struct walk walk;		   /* end 0 where there is no tree */
 	enum lw_job_state state;
 	enum lw_purpose purpose;     /* of `then`; 0 where nothing is asked */
 	const struct lw_check *then; /* what is to be done; NULL: only the
@@ -42,5 +46,9 @@ struct situation {
 enum lw_status situation_find(struct situation *situation, struct shelf *shelf,
     const struct book_job *job, const char *screen, int64_t now_s,
     struct lw_err *err);
+
+/* What the findings say, worked out where it was not yet: `reasoning`. */
+enum lw_status situation_reason(
+    struct situation *situation, struct shelf *shelf, struct lw_err *err);
 
 #endif

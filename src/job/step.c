@@ -7,6 +7,7 @@
 #include "base/err.h"
 #include "job/expect.h"
 #include "job/figures.h"
+#include "job/reasons.h"
 
 #include <string.h>
 #include <strings.h>
@@ -302,6 +303,13 @@ step_build(const struct lw_job_step **out, struct shelf *shelf,
 		status = add_missing(step, shelf->arena, at->rig, err);
 	if (status == LW_OK)
 		status = add_points(step, shelf, at->rig, err);
+	if (status == LW_OK && at->purpose == LW_PURPOSE_NEXT &&
+	    at->reasoning != NULL) {
+		step->why = reasons_next(
+		    shelf->arena, at->reasoning, &at->reasoning->choices[0]);
+		if (step->why == NULL)
+			status = err_no_memory(err);
+	}
 	if (status != LW_OK)
 		return status;
 	*out = step;

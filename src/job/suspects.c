@@ -1,263 +1,25 @@
-/* Gathers the causes in play and weighs them; the mathematics is left to
- * reason/belief. */
+/* Shows what is believed of the causes in play: suspects with their shares and
+ * why, and those that are out. Belief itself is left to reasoning. */
 #include "job/suspects.h"
 
 #include "base/arena.h"
 #include "base/err.h"
-#include "reason/belief.h"
+#include "job/reasons.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* A little room for what nobody wrote down: a sixth of an occasional cause. */
-static const double UNLISTED_WEIGHT = 0.5;
 
 /* A cause counts as excluded when the answers have left it less than this,
  * and less than half of what it began with. */
 static const double HARDLY = 0.02;
 
-struct candidate {
-	const struct lw_cause *cause; /* NULL: the unlisted one */
-	double weight;
-	double began; /* share before any answer */
-	double worst; /* the least likelihood, over that of the likeliest */
-	const struct lw_finding *against; /* the answer that gave it */
-};
-
-struct candidates {
-	struct candidate *items;
-	size_t count;
-	size_t room;
-};
-
-double
-suspects_weight(const struct lw_cause *cause, const char *word)
-{
-	double weight = 0;
-
-	if (word != NULL)
-		weight = lw_weight_value(word);
-	if (!(weight > 0))
-		weight = lw_weight_value(cause->weight);
-	if (!(weight > 0))
-		weight = lw_weight_value(NULL);
-	return weight;
-}
-
-/* A cause that is named more than once counts by its greatest weight; one
- * that has left the book is not in play. */
-static enum lw_status
-add_cause(struct candidates *all, struct shelf *shelf, const char *id,
-    const char *word, struct lw_err *err)
-{
-	const struct lw_cause *cause;
-	struct candidate *candidate;
-	enum lw_status status;
-	double weight;
-	size_t i;
-
-	status = shelf_cause(&cause, shelf, id, err);
-	if (status != LW_OK || cause == NULL)
-		return status;
-	weight = suspects_weight(cause, word);
-	for (i = 0; i < all->count; i++)
-		if (all->items[i].cause == cause) {
-			if (all->items[i].weight < weight)
-				all->items[i].weight = weight;
-			return LW_OK;
-		}
-	candidate = arena_grow(shelf->arena, &all->items, &all->count,
-	    &all->room, sizeof *candidate);
-	if (candidate == NULL)
-		return err_no_memory(err);
-	candidate->cause = cause;
-	candidate->weight = weight;
-	return LW_OK;
-}
-
-static enum lw_status
-add_causes(struct candidates *all, struct shelf *shelf,
-    const struct lw_refs *refs, struct lw_err *err)
-{
-	enum lw_status status = LW_OK;
-	size_t i;
-
-	for (i = 0; i < refs->count && status == LW_OK; i++)
-		status = add_cause(
-		    all, shelf, refs->items[i].id, refs->items[i].word, err);
-	return status;
-}
-
-static enum lw_status
-add_leaves(struct candidates *all, struct shelf *shelf,
-    const struct lw_tree *tree, struct lw_err *err)
-{
-	const struct lw_branch *branch;
-	struct candidates leaves = {0};
-	enum lw_status status;
-	size_t i, b, k;
-
-	for (i = 0; i < tree->step_count; i++)
-		for (b = 0; b < tree->steps[i].branch_count; b++) {
-			branch = &tree->steps[i].branches[b];
-			if (branch->kind != LW_BRANCH_CAUSE)
-				continue;
-			status = add_cause(
-			    &leaves, shelf, branch->target, NULL, err);
-			if (status != LW_OK)
-				return status;
-		}
-	/* A leaf's own weight counts only where nothing else named it. */
-	for (i = 0; i < leaves.count; i++) {
-		for (k = 0; k < all->count; k++)
-			if (all->items[k].cause == leaves.items[i].cause)
-				break;
-		if (k < all->count)
-			continue;
-		status =
-		    add_cause(all, shelf, leaves.items[i].cause->id, NULL, err);
-		if (status != LW_OK)
-			return status;
-	}
-	return LW_OK;
-}
-
-/* Take out what a fix has put out of play. */
-static void
-leave_out(struct candidates *all, const struct repair *repair)
-{
-	size_t i, kept = 0;
-
-	for (i = 0; i < all->count; i++)
-		if (!repair_is_out(repair, all->items[i].cause->id))
-			all->items[kept++] = all->items[i];
-	all->count = kept;
-}
-
-static enum lw_status
-gather(struct candidates *all, struct shelf *shelf, const struct situation *at,
-    struct lw_err *err)
-{
-	const struct findings *findings = &at->findings;
-	const struct lw_tree *tree = at->tree;
-	const struct lw_finding *finding;
-	const struct lw_fault *fault;
-	const struct lw_symptom *symptom;
-	struct candidate *unlisted;
-	enum lw_status status = LW_OK;
-	size_t i;
-
-	for (i = 0; i < findings->count && status == LW_OK; i++) {
-		finding = &findings->items[i];
-		if (finding->kind == LW_FINDING_PATTERN) {
-			status =
-			    shelf_fault(&fault, shelf, finding->outcome, err);
-			if (status == LW_OK && fault != NULL)
-				status =
-				    add_causes(all, shelf, &fault->causes, err);
-		} else if (finding->kind == LW_FINDING_SYMPTOM) {
-			status = shelf_symptom(
-			    &symptom, shelf, finding->subject, err);
-			if (status == LW_OK && symptom != NULL)
-				status = add_causes(
-				    all, shelf, &symptom->causes, err);
-		} else if (finding->kind == LW_FINDING_SUPPOSE &&
-			   !finding->undone) {
-			status =
-			    add_cause(all, shelf, finding->subject, NULL, err);
-		}
-	}
-	if (status == LW_OK && tree != NULL)
-		status = add_leaves(all, shelf, tree, err);
-	if (status != LW_OK)
-		return status;
-	leave_out(all, &at->repair);
-	unlisted = arena_grow(shelf->arena, &all->items, &all->count,
-	    &all->room, sizeof *unlisted);
-	if (unlisted == NULL)
-		return err_no_memory(err);
-	/* The place may be that of one that was taken out. */
-	*unlisted = (struct candidate){.weight = UNLISTED_WEIGHT};
-	return LW_OK;
-}
-
-/* What an author wrote for an outcome and a cause; 0 for nothing. */
-static double
-spoken(const struct lw_outcome *outcome, const char *cause)
-{
-	double value = 0;
-	size_t i;
-
-	for (i = 0; i < outcome->speaks.count; i++)
-		if (strcmp(outcome->speaks.items[i].id, cause) == 0 &&
-		    outcome->speaks.items[i].word != NULL)
-			value =
-			    lw_likelihood_value(outcome->speaks.items[i].word);
-	return value;
-}
-
-static size_t
-outcome_at(const struct lw_check *check, const char *id)
-{
-	size_t i;
-
-	for (i = 0; i < check->outcome_count; i++)
-		if (strcmp(check->outcomes[i].id, id) == 0)
-			break;
-	return i;
-}
-
-/* Let one answer change the weights. `likelihood` has room for all. */
-static enum lw_status
-update(double *weight, double *likelihood, struct candidates *all,
-    struct shelf *shelf, const struct lw_finding *finding, struct lw_err *err)
-{
-	double best = 0;
-	const struct lw_check *check;
-	enum lw_status status;
-	double *given;
-	size_t outcome, also, o, i;
-
-	status = shelf_check(&check, shelf, finding->subject, err);
-	if (status != LW_OK || check == NULL || finding->outcome == NULL)
-		return status;
-	outcome = outcome_at(check, finding->outcome);
-	if (outcome == check->outcome_count)
-		return LW_OK;
-	also = finding->also != NULL ? outcome_at(check, finding->also)
-				     : check->outcome_count;
-	given = arena_array(shelf->arena, check->outcome_count, sizeof *given);
-	if (given == NULL)
-		return err_no_memory(err);
-	for (i = 0; i < all->count; i++) {
-		for (o = 0; o < check->outcome_count; o++)
-			given[o] = all->items[i].cause == NULL
-				       ? 0
-				       : spoken(&check->outcomes[o],
-					     all->items[i].cause->id);
-		likelihood[i] =
-		    belief_likelihood(given, check->outcome_count, outcome);
-		/* What was too close to call was either. */
-		if (also < check->outcome_count)
-			likelihood[i] =
-			    (likelihood[i] + belief_likelihood(given,
-						 check->outcome_count, also)) /
-			    2;
-		if (likelihood[i] > best)
-			best = likelihood[i];
-	}
-	for (i = 0; i < all->count; i++)
-		if (likelihood[i] < all->items[i].worst * best) {
-			all->items[i].worst = likelihood[i] / best;
-			all->items[i].against = finding;
-		}
-	belief_update(weight, likelihood, all->count);
-	return LW_OK;
-}
+/* A finding is shown as a reason where it changed the odds by a quarter. */
+static const double LEAST_FACTOR = 1.25;
 
 struct place {
-	struct lw_suspect suspect;
-	size_t order;
+	size_t item; /* in play */
+	double share;
 	bool sure;
 };
 
@@ -268,68 +30,162 @@ by_share(const void *a, const void *b)
 
 	if (one->sure != other->sure)
 		return one->sure ? -1 : 1;
-	if (one->suspect.share < other->suspect.share ||
-	    one->suspect.share > other->suspect.share)
-		return one->suspect.share > other->suspect.share ? -1 : 1;
-	return (one->order > other->order) - (one->order < other->order);
+	if (one->share < other->share || one->share > other->share)
+		return one->share > other->share ? -1 : 1;
+	return (one->item > other->item) - (one->item < other->item);
 }
 
-/* The candidates with their shares, in the order in which they are shown. */
-static enum lw_status
-rank(const struct lw_suspect **suspects, size_t *count, struct shelf *shelf,
-    const struct candidates *all, const double *share, const char *sure,
-    struct lw_err *err)
-{
-	struct lw_suspect *list;
-	struct place *places;
-	const struct lw_cause *cause;
-	size_t i;
+/* --- why ----------------------------------------------------------------- */
 
-	places = arena_array(shelf->arena, all->count, sizeof *places);
-	list = arena_array(shelf->arena, all->count, sizeof *list);
-	if (places == NULL || list == NULL)
+static int
+by_strength(const void *a, const void *b)
+{
+	const struct lw_why *one = a, *other = b;
+	double left = fabs(log(one->factor)), right = fabs(log(other->factor));
+
+	if (left < right || left > right)
+		return left > right ? -1 : 1;
+	return (one->serial > other->serial) - (one->serial < other->serial);
+}
+
+static enum lw_status
+find_whys(struct lw_suspect *suspect, struct lw_arena *arena,
+    const struct reasoning *r, size_t item, struct lw_err *err)
+{
+	const struct evidence *evidence = &r->evidence;
+	struct lw_why *whys;
+	size_t count = 0, k;
+	double factor;
+
+	if (evidence->count == 0)
+		return LW_OK;
+	whys = arena_array(arena, evidence->count, sizeof *whys);
+	if (whys == NULL)
 		return err_no_memory(err);
-	for (i = 0; i < all->count; i++) {
-		cause = all->items[i].cause;
-		places[i].suspect.cause =
-		    cause == NULL ? SUSPECT_UNLISTED : cause->id;
-		places[i].suspect.title =
-		    cause == NULL ? "something that is not in the book"
-				  : cause->title;
-		places[i].suspect.share = share[i];
-		places[i].order = i;
-		places[i].sure = cause != NULL && sure != NULL &&
-				 strcmp(cause->id, sure) == 0;
+	for (k = 0; k < evidence->count; k++) {
+		const struct lw_finding *finding = evidence->items[k];
+
+		factor = r->factor[k * r->play.count + item];
+		if (factor < LEAST_FACTOR && factor > 1 / LEAST_FACTOR)
+			continue;
+		whys[count].serial = finding->serial;
+		whys[count].title =
+		    finding->title != NULL ? finding->title : finding->subject;
+		whys[count].outcome = finding->outcome_title != NULL
+					  ? finding->outcome_title
+					  : finding->outcome;
+		whys[count].factor = factor;
+		whys[count].text = reasons_why(arena, &whys[count]);
+		if (whys[count].text == NULL)
+			return err_no_memory(err);
+		count++;
 	}
-	qsort(places, all->count, sizeof *places, by_share);
-	for (i = 0; i < all->count; i++)
-		list[i] = places[i].suspect;
-	*suspects = list;
-	*count = all->count;
+	if (count > 1)
+		qsort(whys, count, sizeof *whys, by_strength);
+	suspect->whys = whys;
+	suspect->why_count = count;
 	return LW_OK;
 }
 
-/* "Pack voltage at rest: in band". */
-static const char *
-say_against(struct lw_arena *arena, const struct lw_finding *finding)
+static enum lw_status
+put_suspect(struct lw_suspect *suspect, struct lw_arena *arena,
+    const struct reasoning *r, size_t item, struct lw_err *err)
 {
-	const char *title = finding->title, *outcome = finding->outcome_title;
+	const struct play_cause *cause = &r->play.items[item];
 
-	return arena_printf(arena, "%s: %s",
-	    title != NULL ? title : finding->subject,
-	    outcome != NULL ? outcome : finding->outcome);
+	suspect->share = r->share[item];
+	suspect->began = r->prior[item];
+	if (cause->cause == NULL) {
+		suspect->cause = SUSPECT_UNLISTED;
+		suspect->title = "something that is not in the book";
+	} else if (cause->also == NULL) {
+		suspect->cause = cause->cause->id;
+		suspect->title = cause->cause->title;
+	} else {
+		suspect->cause = cause->cause->id;
+		suspect->also = cause->also->id;
+		suspect->title = arena_printf(arena, "Both at once: %s; and %s",
+		    cause->cause->title, cause->also->title);
+		if (suspect->title == NULL)
+			return err_no_memory(err);
+	}
+	suspect->here = cause->here;
+	suspect->cases = r->play.cases;
+	suspect->elsewhere = cause->elsewhere;
+	suspect->others = r->play.others;
+	if (cause->also == NULL &&
+	    !reasons_counted(&suspect->counted, arena, suspect))
+		return err_no_memory(err);
+	return find_whys(suspect, arena, r, item, err);
+}
+
+/* --- who is left, and who is out ----------------------------------------- */
+
+static bool
+is_cause(const struct play_cause *item, const char *id)
+{
+	return id != NULL && item->cause != NULL && item->also == NULL &&
+	       strcmp(item->cause->id, id) == 0;
+}
+
+static enum lw_status
+rank(struct suspects *suspects, struct lw_arena *arena,
+    const struct reasoning *r, const char *sure, struct lw_err *err)
+{
+	struct place *places;
+	struct lw_suspect *list;
+	enum lw_status status = LW_OK;
+	size_t count = 0, i;
+
+	places = arena_array(arena, r->play.count, sizeof *places);
+	list = arena_array(arena, r->play.count, sizeof *list);
+	if (places == NULL || list == NULL)
+		return err_no_memory(err);
+	for (i = 0; i < r->play.count; i++) {
+		/* What was repaired is out of play. */
+		if (!(r->play.items[i].weight > 0))
+			continue;
+		places[count].item = i;
+		places[count].share = r->share[i];
+		places[count++].sure = is_cause(&r->play.items[i], sure);
+	}
+	qsort(places, count, sizeof *places, by_share);
+	for (i = 0; i < count && status == LW_OK; i++)
+		status = put_suspect(&list[i], arena, r, places[i].item, err);
+	suspects->items = list;
+	suspects->count = count;
+	return status;
+}
+
+/* The finding that speaks most against a cause, or NULL. */
+static const struct lw_finding *
+find_against(const struct reasoning *r, size_t item)
+{
+	const struct lw_finding *against = NULL;
+	double least = 1, factor;
+	size_t k;
+
+	for (k = 0; k < r->evidence.count; k++) {
+		factor = r->factor[k * r->play.count + item];
+		if (factor < least) {
+			least = factor;
+			against = r->evidence.items[k];
+		}
+	}
+	return against;
 }
 
 /* Those out of play, then those that hardly can be. */
 static enum lw_status
-exclude(struct suspects *suspects, struct shelf *shelf,
-    const struct candidates *all, const double *share,
-    const struct situation *at, struct lw_err *err)
+exclude(struct suspects *suspects, struct lw_arena *arena,
+    const struct reasoning *r, const struct situation *at, struct lw_err *err)
 {
-	size_t room = at->repair.out_count + all->count, i;
+	const struct lw_finding *against;
 	struct lw_excluded *list, *out;
+	size_t i;
 
-	list = arena_array(shelf->arena, room, sizeof *list);
+	list = arena_array(
+	    arena, at->repair.out_count + r->play.count, sizeof *list);
 	if (list == NULL)
 		return err_no_memory(err);
 	for (i = 0; i < at->repair.out_count; i++) {
@@ -339,18 +195,20 @@ exclude(struct suspects *suspects, struct shelf *shelf,
 		out->reason = at->repair.out[i].reason;
 		out->repaired = at->repair.out[i].repaired;
 	}
-	for (i = 0; i < all->count; i++) {
-		const struct candidate *item = &all->items[i];
+	for (i = 0; i < r->play.count; i++) {
+		const struct play_cause *item = &r->play.items[i];
 
-		if (item->cause == NULL || item->against == NULL ||
-		    (at->cause != NULL &&
-			strcmp(at->cause, item->cause->id) == 0) ||
-		    share[i] >= HARDLY || share[i] >= item->began / 2)
+		if (item->cause == NULL || item->also != NULL ||
+		    !(item->weight > 0) || is_cause(item, at->cause) ||
+		    r->share[i] >= HARDLY || r->share[i] >= r->prior[i] / 2)
+			continue;
+		against = find_against(r, i);
+		if (against == NULL)
 			continue;
 		out = &list[suspects->excluded_count++];
 		out->cause = item->cause->id;
 		out->title = item->cause->title;
-		out->reason = say_against(shelf->arena, item->against);
+		out->reason = reasons_against(arena, against);
 		if (out->reason == NULL)
 			return err_no_memory(err);
 	}
@@ -358,102 +216,16 @@ exclude(struct suspects *suspects, struct shelf *shelf,
 	return LW_OK;
 }
 
-/* Whether an outcome tells about the trouble: a proof tells about the fix,
- * but where the cause is out of play and the trouble went on. */
-static bool
-is_evidence(const struct lw_finding *finding, const struct repair *repair)
-{
-	if (finding->undone || finding->subject == NULL ||
-	    !findings_is_outcome(finding->kind))
-		return false;
-	return finding->kind == LW_FINDING_CHECK ||
-	       repair_is_out(repair, finding->about);
-}
-
-static int
-by_check(const void *a, const void *b)
-{
-	const struct lw_finding *one = *(const struct lw_finding *const *)a;
-	const struct lw_finding *other = *(const struct lw_finding *const *)b;
-	int order = strcmp(one->subject, other->subject);
-
-	return order != 0 ? order : (one > other) - (one < other);
-}
-
-static int
-by_serial(const void *a, const void *b)
-{
-	const struct lw_finding *one = *(const struct lw_finding *const *)a;
-	const struct lw_finding *other = *(const struct lw_finding *const *)b;
-
-	return (one > other) - (one < other);
-}
-
-/* What counts, in order. A check that was done again counts once, by the
- * last. */
-static enum lw_status
-find_evidence(const struct lw_finding ***evidence, size_t *count,
-    struct lw_arena *arena, const struct situation *at, struct lw_err *err)
-{
-	const struct findings *findings = &at->findings;
-	const struct lw_finding **list;
-	size_t all = 0, kept = 0, i;
-
-	list = arena_array(
-	    arena, findings->count + 1, sizeof(const struct lw_finding *));
-	if (list == NULL)
-		return err_no_memory(err);
-	for (i = 0; i < findings->count; i++)
-		if (is_evidence(&findings->items[i], &at->repair))
-			list[all++] = &findings->items[i];
-	qsort(list, all, sizeof *list, by_check);
-	for (i = 0; i < all; i++)
-		if (i + 1 == all ||
-		    strcmp(list[i]->subject, list[i + 1]->subject) != 0)
-			list[kept++] = list[i];
-	qsort(list, kept, sizeof *list, by_serial);
-	*evidence = list;
-	*count = kept;
-	return LW_OK;
-}
-
 enum lw_status
-suspects_find(struct suspects *suspects, struct shelf *shelf,
-    const struct situation *at, struct lw_err *err)
+suspects_find(struct suspects *suspects, struct lw_arena *arena,
+    const struct reasoning *reasoning, const struct situation *at,
+    struct lw_err *err)
 {
-	struct candidates all = {0};
-	const struct lw_finding **evidence = NULL;
-	size_t evidence_count = 0;
-	double *weight, *likelihood;
 	enum lw_status status;
-	size_t i;
 
 	memset(suspects, 0, sizeof *suspects);
-	status = gather(&all, shelf, at, err);
-	if (status != LW_OK)
-		return status;
-	weight = arena_array(shelf->arena, all.count, sizeof *weight);
-	likelihood = arena_array(shelf->arena, all.count, sizeof *likelihood);
-	if (weight == NULL || likelihood == NULL)
-		return err_no_memory(err);
-	for (i = 0; i < all.count; i++)
-		weight[i] = all.items[i].weight;
-	belief_shares(likelihood, weight, all.count);
-	for (i = 0; i < all.count; i++) {
-		all.items[i].began = likelihood[i];
-		all.items[i].worst = 1;
-	}
-	status =
-	    find_evidence(&evidence, &evidence_count, shelf->arena, at, err);
-	for (i = 0; status == LW_OK && i < evidence_count; i++)
-		status =
-		    update(weight, likelihood, &all, shelf, evidence[i], err);
-	if (status != LW_OK)
-		return status;
-	belief_shares(likelihood, weight, all.count);
-	status = exclude(suspects, shelf, &all, likelihood, at, err);
-	if (status == LW_OK)
-		status = rank(&suspects->items, &suspects->count, shelf, &all,
-		    likelihood, at->cause, err);
-	return status;
+	status = exclude(suspects, arena, reasoning, at, err);
+	return status == LW_OK
+		   ? rank(suspects, arena, reasoning, at->cause, err)
+		   : status;
 }

@@ -1,12 +1,10 @@
 /*
- * The causes in play and how likely each is, from the findings that stand.
+ * The causes in play as a person sees them: how likely each is, and why.
  */
 #ifndef JOB_SUSPECTS_H
 #define JOB_SUSPECTS_H
 
-#include "job/findings.h"
-#include "job/shelf.h"
-#include "job/situation.h"
+#include "job/reasoning.h"
 
 /* Stands for every cause that the book does not list. */
 #define SUSPECT_UNLISTED "unlisted"
@@ -19,17 +17,12 @@ struct suspects {
 };
 
 /*
- * In play are the causes of every fault and symptom that was found, of the
- * tree's leaves (tree may be NULL), and those that a person supposed; but
- * for those that a fix has put out of play. `sure`, where not NULL, is put
- * first; the rest by share, then in the authors' order. Excluded are those
- * out of play, and those that the answers leave hardly any share.
+ * The situation's cause, where it has one, is put first; the rest by share,
+ * then in the authors' order, pairs last. Excluded are those out of play, and
+ * those that the answers leave hardly any share.
  */
-enum lw_status suspects_find(struct suspects *suspects, struct shelf *shelf,
-    const struct situation *at, struct lw_err *err);
-
-/* The weight of a cause where a fault or symptom names it by `word` (may be
- * NULL: the cause's own word). */
-double suspects_weight(const struct lw_cause *cause, const char *word);
+enum lw_status suspects_find(struct suspects *suspects, struct lw_arena *arena,
+    const struct reasoning *reasoning, const struct situation *at,
+    struct lw_err *err);
 
 #endif

@@ -13,7 +13,7 @@ struct next_choice {
 	size_t check;
 	double bits;	 /* information, log base 2 */
 	double setup;	 /* from the state it is in to the check's */
-	double score;	 /* bits^2 / (cost + setup) */
+	double score;	 /* bits^2 / (cost + setup); +infinity where free */
 	double expected; /* cost and set-up, then fixes in their order: what it
 			  * costs on average until it is mended; 0 where no
 			  * fixes are given */
@@ -26,10 +26,10 @@ struct next_advice {
 				      * best first: those that yield to a safer
 				      * one come after all others */
 	size_t count;
-	double fix_now;	 /* what fixing now costs on average */
+	double fix_now;	  /* what fixing now costs on average */
 	double fix_after; /* the least `expected` among those that do not
 			   * yield; +infinity where there is none */
-	bool fix_first;	 /* fix_now <= fix_after */
+	bool fix_first;	  /* fix_now <= fix_after */
 };
 
 /* Checks that tell less than this are worthless. */
@@ -37,7 +37,8 @@ struct next_advice {
 
 /*
  * `choices` has room for table->checks. `usable` NULL: all are. `fixes` may be
- * NULL (then nothing is said on fixing). The table is checked.
+ * NULL (then nothing is said on fixing: fix_now 0, fix_after infinite,
+ * fix_first false). The table and the shares are checked.
  */
 enum lw_status next_find(struct next_advice *advice,
     struct next_choice *choices, const struct reason_table *table,
@@ -47,5 +48,11 @@ enum lw_status next_find(struct next_advice *advice,
 /* Bits that one check tells. */
 double next_bits(
     const struct reason_check *check, const double *share, size_t causes);
+
+/* The rules above, for policies: how good a check is (a free one that tells
+ * something: infinitely), and whether one that tells `bits` yields to one in a
+ * less hazardous state that tells `safer`. */
+double next_score(double bits, double cost);
+bool next_yields(double bits, double safer);
 
 #endif

@@ -22,15 +22,16 @@ struct reason_check {
 /* What it takes to try fixes until one cures, single fault, each tried at
  * most once and known at once to have cured or not. */
 struct reason_fixes {
-	const double *cost;    /* for each cause, more than 0: its fix and the
-				* look whether it cured */
-	const size_t *cluster; /* for each cause: the cluster that has to be
-				* opened before it (a tool to fetch, a cover to
-				* take off), or REASON_NONE; NULL: no clusters */
+	const double *cost; /* for each cause, more than 0: its fix and the
+			     * look whether it cured */
+	const size_t
+	    *cluster; /* for each cause: the cluster that has to be
+		       * opened before it (a tool to fetch, a cover to
+		       * take off), or REASON_NONE; NULL: no clusters */
 	size_t clusters;
-	const double *open;    /* what opening each cluster costs */
-	size_t last;	       /* a cause that is taken up last, whatever it
-				* costs (none of those listed); REASON_NONE */
+	const double *open; /* what opening each cluster costs */
+	size_t last;	    /* a cause that is taken up last, whatever it
+			     * costs (none of those listed); REASON_NONE */
 };
 
 #define REASON_NONE ((size_t)-1)
@@ -54,10 +55,19 @@ struct reason_limits {
 	void *what;
 };
 
+/* No cost is above this, so that sums and products of them stay numbers. */
+#define REASON_COST_MAX 1e12
+
 /* LW_BAD_INPUT for what is no such table: NaN, negative costs, likelihoods
  * that do not add up to 1 (to 1e-6), a state there is none of, no outcome.
  * `fixes` may be NULL. */
 enum lw_status reason_table_check(const struct reason_table *table,
     const struct reason_fixes *fixes, struct lw_err *err);
+
+/* The same for fixes alone, and for shares (to add up to 1 to 1e-6). */
+enum lw_status reason_fixes_check(
+    const struct reason_fixes *fixes, size_t causes, struct lw_err *err);
+enum lw_status reason_shares_check(
+    const double *share, size_t causes, struct lw_err *err);
 
 #endif

@@ -12,14 +12,14 @@
 #include <lampwright/arena.h>
 
 struct plan_grid {
-	size_t causes;	      /* 1 to PLAN_CAUSES_MAX */
-	size_t checks;	      /* 0 to PLAN_CHECKS_MAX */
-	const double *weight; /* 0 or more, at least one above 0 */
-	const double *cost;   /* of each check, 0 or more */
+	size_t causes;		 /* 1 to PLAN_CAUSES_MAX */
+	size_t checks;		 /* 0 to PLAN_CHECKS_MAX */
+	const double *weight;	 /* 0 or more, at least one above 0 */
+	const double *cost;	 /* of each check, 0 or more */
 	const unsigned *outcome; /* [check * causes + cause], below 65536 */
-	size_t states;	     /* as in struct reason_table; 1: none */
-	const size_t *state; /* of each check; NULL: all 0 */
-	const double *setup; /* [from * states + to]; NULL: nothing */
+	size_t states;		 /* as in struct reason_table; 1: none */
+	const size_t *state;	 /* of each check; NULL: all 0 */
+	const double *setup;	 /* [from * states + to]; NULL: nothing */
 	size_t begin;
 };
 
@@ -27,8 +27,8 @@ struct plan_grid {
 #define PLAN_CHECKS_MAX 10000
 
 struct plan_node {
-	size_t check; /* REASON_NONE: a leaf */
-	double share; /* of all cases, what comes this way */
+	size_t check;	      /* REASON_NONE: a leaf */
+	double share;	      /* of all cases, what comes this way */
 	const size_t *causes; /* of a leaf: those that are left, which no check
 			       * tells apart, in the table's order */
 	size_t cause_count;

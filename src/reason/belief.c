@@ -201,7 +201,9 @@ factor_of(double likelihood, double mean)
 {
 	double factor;
 
-	if (mean < 0 || (!(mean > 0) && !(likelihood > 0)))
+	if (mean < 0)
+		return likelihood > 0 ? 1 : 1 / FACTOR_MOST;
+	if (!(mean > 0) && !(likelihood > 0))
 		return 1;
 	factor = mean > 0 ? likelihood / mean : FACTOR_MOST;
 	return fmin(fmax(factor, 1 / FACTOR_MOST), FACTOR_MOST);

@@ -52,8 +52,9 @@ void belief_posterior(double *share, const double *weight, size_t causes,
  * By how much each finding changed the odds of each cause, given all other
  * findings: factor[k * causes + i] is likelihood[k * causes + i] over the mean
  * of that row over the other causes, weighed with the belief without finding
- * k. Finite, 1e-6 to 1e6; 1 where there is no other cause, and where neither
- * this cause nor any other can give the finding.
+ * k. Finite, 1e-6 to 1e6; 1 where neither this cause nor any other can give
+ * the finding, and where no other cause is possible without it (1e-6 then, if
+ * this one cannot give it).
  */
 void belief_factors(double *factor, const double *weight, size_t causes,
     const double *likelihood, size_t findings);

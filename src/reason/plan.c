@@ -1,7 +1,7 @@
 /* The cheapest tree, as far as the limits let it go: looks at the grid and
  * calls what makes ready, draws up trees and searches; leaves each of these to
  * its own file. */
-#include "reason/plan_work.h"
+#include "reason/plan_sets.h"
 
 #include "base/arena.h"
 #include "base/err.h"
@@ -11,6 +11,9 @@
 
 /* Sums of costs along any way stay finite below it. */
 static const double COST_MAX = 1e300;
+
+/* What rounding may make of the same sum. */
+static const double PROOF = 1e-10;
 
 /* How many calls between two looks at the clock. */
 enum { TICKS = 64, OUTCOMES_MAX = 65536 };
@@ -150,6 +153,133 @@ look_at(const struct plan_grid *grid, struct lw_err *err)
 	return status;
 }
 
+/* What is known of a set, for a draft. */
+static size_t
+choose_known(
+    void *what, const size_t *list, size_t count, size_t state, double weight)
+{
+	struct plan_sets *sets = what;
+	const struct plan_work *work = sets->work;
+	uint64_t *set = sets->spare;
+	const struct plan_entry *entry;
+	size_t i, best = REASON_NONE;
+	double least = INFINITY, cost;
+
+	if (!(weight > 0))
+		return REASON_NONE;
+	memset(set, 0, sets->words * sizeof *set);
+	for (i = 0; i < count; i++)
+		set[list[i] / 64] |= UINT64_C(1) << list[i] % 64;
+	if (count > 2) {
+		entry = plan_entry_find(sets, set, state);
+		return entry != NULL && entry->check != UINT32_MAX
+			   ? entry->check
+			   : REASON_NONE;
+	}
+	for (i = 0; i < work->checks; i++) {
+		cost = work->cost[i] +
+		       work->setup[state * work->states + work->state[i]];
+		if (cost < least && plan_set_splits(sets, set, list[0], i)) {
+			least = cost;
+			best = i;
+		}
+	}
+	return best;
+}
+
+/* Keep the cheaper of two drafts. */
+static enum lw_status
+draft_again(struct plan_draft *draft, struct plan_work *work,
+    const struct plan_chooser *chooser)
+{
+	struct plan_draft other = {0};
+	enum lw_status status = plan_draft_make(&other, work, chooser);
+
+	if (status == LW_OK && other.cost <= draft->cost)
+		*draft = other;
+	return status;
+}
+
+/* Raise what the whole costs at least, in steps, until it is proved. */
+static void
+prove(struct plan_sets *sets, struct plan_entry *root)
+{
+	double limit;
+
+	while (!plan_solved(root)) {
+		limit = root->low + (root->high - root->low) / 4;
+		if (root->high - root->low < root->high / 50)
+			limit = root->high;
+		if (!plan_search(sets, root, 0, limit))
+			break;
+	}
+}
+
+/* All subsets at once, where the search would take longer. */
+static enum lw_status
+try_array(
+    struct plan_draft *draft, struct plan_sets *sets, struct plan_entry *root)
+{
+	struct plan_work *work = sets->work;
+	struct plan_array array = {0};
+	struct plan_chooser chooser = {plan_array_choose, &array};
+	size_t bytes = plan_array_bytes(work);
+	enum lw_status status;
+
+	if (bytes == 0 || bytes > plan_left(work) ||
+	    !plan_array_fill(&array, sets))
+		return LW_OK;
+	status = draft_again(draft, work, &chooser);
+	root->low = root->high = draft->cost;
+	return status;
+}
+
+/* How many sets the search may open before the array is the better way. */
+static size_t
+budget_before_array(const struct plan_work *work)
+{
+	size_t bytes = plan_array_bytes(work);
+
+	if (bytes == 0 || bytes > plan_left(work))
+		return SIZE_MAX;
+	return ((size_t)1 << work->groups) / 64;
+}
+
+/* From the greedy tree to the best one that the limits allow; *low is what no
+ * tree costs less than. */
+static enum lw_status
+improve(struct plan_draft *draft, double *low, struct plan_work *work,
+    enum plan_effort effort)
+{
+	struct plan_sets sets;
+	struct plan_chooser chooser = {choose_known, &sets};
+	struct plan_entry *root;
+	enum lw_status status = plan_sets_make(&sets, work);
+	size_t budget;
+
+	if (status != LW_OK)
+		return status;
+	plan_sets_all(sets.spare, &sets);
+	*low =
+	    plan_bound(&sets, sets.spare, work->groups, work->grid->begin, 1);
+	root = plan_sets_open(&sets) ? plan_root(&sets) : NULL;
+	if (effort == PLAN_GREEDY || root == NULL)
+		return LW_OK;
+	sets.near = draft->cost * 1e-13;
+	sets.budget = SIZE_MAX;
+	plan_rollout(&sets, root, 0, 12, 1);
+	if (effort == PLAN_BEST && !plan_solved(root)) {
+		budget = budget_before_array(work);
+		sets.budget = budget;
+		prove(&sets, root);
+	}
+	status = draft_again(draft, work, &chooser);
+	if (status == LW_OK && effort == PLAN_BEST && !plan_solved(root))
+		status = try_array(draft, &sets, root);
+	*low = root->low;
+	return status;
+}
+
 enum lw_status
 plan_make(struct plan *plan, struct lw_arena *arena,
     const struct plan_grid *grid, enum plan_effort effort,
@@ -158,9 +288,9 @@ plan_make(struct plan *plan, struct lw_arena *arena,
 	struct plan_work work = {.grid = grid, .limits = limits};
 	struct plan_draft draft = {0};
 	enum lw_status status = look_at(grid, err);
+	double low = 0;
 
 	memset(plan, 0, sizeof *plan);
-	(void)effort;
 	if (status != LW_OK)
 		return status;
 	work.arena = lw_arena_new();
@@ -170,13 +300,18 @@ plan_make(struct plan *plan, struct lw_arena *arena,
 	if (status != LW_OK)
 		goto out;
 	status = plan_draft_make(&draft, &work, NULL);
+	if (status == LW_OK && work.groups > 1)
+		status = improve(&draft, &low, &work, effort);
 	if (status == LW_OK)
 		status = plan_tree(plan, arena, &work, &draft);
 	if (status != LW_OK) {
 		status = err_no_memory(err);
 		goto out;
 	}
-	plan->optimal = draft.count == 0;
+	plan->optimal = low >= draft.cost * (1 - PROOF);
+	/* Never above, for all rounding. */
+	plan->lower_bound =
+	    plan->optimal ? plan->cost : low * work.unit * (1 - PROOF);
 out:
 	lw_arena_free(work.arena);
 	return status;

@@ -26,6 +26,7 @@ ACT(ask, lw_job_ask(book, job, actor, err))
 ACT(hand, lw_job_hand(book, job, false, actor, err))
 ACT(keep, lw_job_hand(book, job, true, actor, err))
 ACT(release, lw_job_release(book, job, actor, err))
+ACT(leave, lw_job_leave(book, job, actor, err))
 ACT(close_job, lw_job_close(book, job, false, words, actor, err))
 ACT(give_up, lw_job_close(book, job, true, words, actor, err))
 
@@ -147,6 +148,7 @@ static const struct act acts[] = {
     {"resume", ACT_BARE, NULL, resume},
     {"reopen", ACT_BARE, NULL, reopen},
     {"safe", ACT_BARE, NULL, make_safe},
+    {"leave", ACT_BARE, NULL, leave},
     {"wait", ACT_WORDS,
 	"it does not say what the job waits for; name the tool, the part or "
 	"the day",

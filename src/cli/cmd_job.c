@@ -5,6 +5,7 @@
 #include "base/num.h"
 #include "cli/act.h"
 #include "cli/answer.h"
+#include "cli/learnt.h"
 #include "cli/shown.h"
 #include "view/list.h"
 
@@ -102,6 +103,15 @@ report_job(struct cli *cli)
 	int64_t job = job_or_last(cli, &code);
 
 	return job < 0 ? code : show(cli, "report", job);
+}
+
+static int
+say_why(struct cli *cli)
+{
+	int code;
+	int64_t job = job_or_last(cli, &code);
+
+	return job < 0 ? code : show(cli, "suspects", job);
 }
 
 static int
@@ -281,6 +291,8 @@ static const struct action actions[] = {
     {"wait", act_on_job},
     {"resume", act_on_job},
     {"safe", act_on_job},
+    {"leave", act_on_job},
+    {"why", say_why},
     {"close", close_job},
     {"reopen", reopen_job},
     {"report", report_job},
@@ -301,6 +313,8 @@ static const struct option options[] = {
     {"sure", NULL, "with answer: the meter really shows it"},
     {"why", "WORDS", "with close: how it ended"},
     {"given-up", NULL, "with close: it ends without a cure"},
+    {"device", "D", "with learnt: of this device alone"},
+    {"forget", NULL, "with learnt: begin to count anew; the jobs stay"},
     {NULL, NULL, NULL},
 };
 
@@ -308,18 +322,19 @@ const struct command command_job = {
     .name = "job",
     .summary = "Jobs: list, show, answer, wait, pick, close, report.",
     .synopsis = "list [--rig R]\n"
-		"show|report [N]\n"
+		"show|why|report [N]\n"
 		"waits [N] [--rig R]\n"
 		"answer N OUTCOME|READING [--step SERIAL] [--words W] "
 		"[--sure]\n"
 		"answer N cannot|differs|not-reproduced|skip [WORDS]\n"
-		"undo|resume|safe N\n"
+		"undo|resume|safe|leave N\n"
 		"pick N check ID|cause ID\n"
-		"say N KEY=VALUE\n"
+		"say N KEY=VALUE|tools=TOOL,TOOL\n"
 		"wait N WORDS...\n"
 		"note N WORDS...\n"
 		"close [N] [--why WORDS] [--given-up]\n"
 		"reopen [N]\n"
+		"learnt [--device D] [--forget]\n"
 		"take|ask|hand|keep|release N",
     .help =
 	"Where N may be left out it is the job last touched.\n\n"
@@ -331,14 +346,22 @@ const struct command command_job = {
 	"the answer lands on no other\n"
 	"    cannot\tit cannot be done now; say what is missing\n"
 	"    differs\tthe vehicle is not as described; say how\n"
-	"    waits\twhat jobs wait for, and the tools that it takes\n"
+	"    why\twhat is suspected and why, which other checks there are, "
+	"and which fixes\n"
+	"    waits\twhat jobs wait for: by tool, what to do while it is "
+	"here, and the settings to read or set\n"
 	"    pick\tdo this check next, or take this as the cause\n"
+	"    leave\tthe tree leads no longer; from the same findings, what "
+	"tells most for its time comes next\n"
 	"    say\twhat a value of the vehicle is, so that a step says closer "
-	"what to expect; KEY=unknown, where nobody knows\n"
+	"what to expect; KEY=unknown, where nobody knows. With tools= "
+	"whatever needs another one waits\n"
 	"    safe\tthe way back to isolated, step by step\n"
 	"    wait\tpause; resume goes on\n"
 	"    reopen\topen a job that is over, or take up what was put aside\n"
-	"    report\tthe whole job on a sheet\n\n"
+	"    report\tthe whole job on a sheet\n"
+	"    learnt\twhich causes were proved how often, by which later jobs "
+	"judge\n\n"
 	"One screen holds the vehicle at a time: a phone, a browser, the "
 	"commands of one terminal (or of one $LAMPWRIGHT_SCREEN, where that "
 	"is set). It is yours with the first answer, for a quarter of an hour "

@@ -7,6 +7,9 @@
 #include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
+#define lw_setting_want(a, b, c, d, n, e) \
+	(*(n) = 0, (void)(e), LW_NOT_FOUND)		     /* SOON */
+#define lw_setting_unwant(a, b, e) ((void)(e), LW_NOT_FOUND) /* SOON */
 
 static int
 show(const struct cli *cli, const char *rig, const char *device,
@@ -134,6 +137,61 @@ read_setting(struct cli *cli)
 }
 
 static int
+want_setting(struct cli *cli)
+{
+	const char *job = args_value(&cli->args, "job");
+	struct lw_setting_wish wish = {
+	    .device = cli_word(cli, 1),
+	    .setting = cli_word(cli, 2),
+	    .value = cli_word(cli, 3),
+	    .why = args_value(&cli->args, "why"),
+	};
+	struct lw_err err;
+	int64_t number;
+
+	if (cli->args.word_count < 3 || cli->args.word_count > 4)
+		return cli_usage(cli,
+		    "it takes the rig, its device, the setting, and the value "
+		    "that it is to have (none: it is to be read); put words "
+		    "that belong together in quotes");
+	if (job != NULL)
+		wish.job = cli_number(cli, "job", job);
+	if (wish.job < 0)
+		return EXIT_USAGE;
+	if (lw_setting_want(cli->book, cli->args.words[0], &wish, cli_now(),
+		&number, &err) != LW_OK)
+		return cli_fail(cli, &err);
+	if (cli->json)
+		return show(cli, cli->args.words[0], NULL, NULL);
+	if (wish.value != NULL)
+		printf("%s: %s is to be set to %s (wish %" PRId64 ").\n",
+		    wish.device, wish.setting, wish.value, number);
+	else
+		printf("%s: %s is to be read (wish %" PRId64 ").\n",
+		    wish.device, wish.setting, number);
+	return EXIT_YES;
+}
+
+static int
+unwant_setting(struct cli *cli)
+{
+	int64_t wish;
+	struct lw_err err;
+
+	if (cli->args.word_count != 1)
+		return cli_usage(cli, "it takes the number of a wish, as "
+				      "lampwright setting list shows it");
+	wish = cli_number(cli, "wish", cli->args.words[0]);
+	if (wish < 0)
+		return EXIT_USAGE;
+	if (lw_setting_unwant(cli->book, wish, &err) != LW_OK)
+		return cli_fail(cli, &err);
+	if (!cli->json)
+		printf("Wish %" PRId64 " is taken off the list.\n", wish);
+	return EXIT_YES;
+}
+
+static int
 list_settings(struct cli *cli)
 {
 	const struct lw_ledger_days days = {
@@ -168,13 +226,15 @@ list_settings(struct cli *cli)
 static const struct action actions[] = {
     {"change", change_setting},
     {"read", read_setting},
+    {"want", want_setting},
+    {"unwant", unwant_setting},
     {"list", list_settings},
     {NULL, NULL},
 };
 
 static const struct option options[] = {
-    {"why", "WORDS", "with change and read: why"},
-    {"job", "N", "with change and read: the job it belongs to"},
+    {"why", "WORDS", "with change, read and want: why"},
+    {"job", "N", "with change, read and want: the job it belongs to"},
     {"on", "DAY", "with list: as the settings stood at the end of that day"},
     {"from", "DAY", "with list: what differs between that day and --to"},
     {"to", "DAY", "with --from: the later day; else now"},
@@ -188,11 +248,17 @@ const struct command command_setting = {
     .summary = "The ledger: which settings were what, since when, and why.",
     .synopsis = "change RIG DEVICE SETTING FROM TO [--why WORDS] [--job N]\n"
 		"read RIG DEVICE SETTING VALUE [--why WORDS] [--job N]\n"
+		"want RIG DEVICE SETTING [VALUE] [--why WORDS] [--job N]\n"
+		"unwant WISH\n"
 		"list [RIG] [--device D]\n"
 		"list [RIG] --on DAY | --from DAY [--to DAY] | --back DAY",
     .help = "DEVICE is the rig's name for it. A DAY is written 2026-11-25, "
 	    "and counts in UTC. Without RIG, list takes the rig in hand. "
 	    "Nothing in the ledger is ever changed or removed.\n\n"
+	    "    want\tput it on the list of what to set, or without VALUE to "
+	    "read, once the tool for it is here: lampwright job waits shows "
+	    "the list, and what is written down leaves it\n"
+	    "    unwant\ttake it off that list\n\n"
 	    "    lampwright setting change cart48 drive \"pull-away time\" "
 	    "0.9s 1.6s\n",
     .options = options,

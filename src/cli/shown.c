@@ -38,7 +38,6 @@ add_flags(struct lw_doc *doc, const struct lw_job *job, struct lw_err *err)
 	    {"has_way", step != NULL && step->parts > 1},
 	    {"has_lacks", step != NULL && step->lack_count > 0},
 	    {"has_missing", step != NULL && step->missing_count > 0},
-	    {"has_hints", job->hint_count > 0},
 	    {"has_excluded", job->excluded_count > 0},
 	};
 	enum lw_status status = LW_OK;

@@ -162,6 +162,7 @@ set_ways(struct reply *reply, const struct lw_job *job)
 	bool may_act = job->hold.mine || !job->hold.held;
 
 	reply_text(reply, "proved_title", lw_power_title(job->power));
+	reply_int(reply, "job_serial", job->serial);
 	reply_bool(reply, "may_choose",
 	    may_act &&
 		(job->state == LW_JOB_OPEN || job->state == LW_JOB_FOUND ||

@@ -96,6 +96,14 @@ page_waits(const struct request *request, struct reply *reply)
 		job_page_follow(request, reply, "/waits", NULL);
 	}
 	reply_text(reply, "for_rig", rig);
+	/* Where the forms of wishes lead back to. */
+	if (one)
+		reply_textf(reply, "wish_back", "/jobs/%lld/waits",
+		    (long long)job_page_of(request));
+	else if (rig != NULL)
+		reply_textf(reply, "wish_back", "/rigs/%s/waits", rig);
+	else
+		reply_text(reply, "wish_back", "/waits");
 }
 
 void

@@ -1,6 +1,6 @@
 /* The forms that change a job's course: undo, close, pause, go on, choose a
- * check or a cause, make safe; and its notes. What each comes to is left to
- * the job. */
+ * check or a cause, leave the tree, make safe; and its notes. What each comes
+ * to is left to the job. */
 #include "serve/job_page.h"
 #include "serve/pages.h"
 
@@ -125,6 +125,13 @@ page_job_suppose(const struct request *request, struct reply *reply)
 	status = lw_job_suppose(request->book, job_page_of(request),
 	    form_get(&request->body, "cause"), &actor, &err);
 	job_page_end(request, reply, status, &err, "supposed");
+}
+
+void
+page_job_leave(const struct request *request, struct reply *reply)
+{
+	if (job_page_is_current(request, reply))
+		job_page_act(request, reply, lw_job_leave, "left");
 }
 
 void

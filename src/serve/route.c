@@ -60,6 +60,8 @@ static const struct route routes[] = {
     {"/jobs/*/safe", page_job_back, page_job_safe, TOUCH},
     {"/jobs/*/pick", page_job_back, page_job_pick, TOUCH},
     {"/jobs/*/suppose", page_job_back, page_job_suppose, TOUCH},
+    {"/jobs/*/leave", page_job_back, page_job_leave, TOUCH},
+    {"/jobs/*/tools", page_job_back, page_job_tools, LINES},
     {"/jobs/*/take", page_job_back, page_job_take, TOUCH},
     {"/jobs/*/ask", page_job_back, page_job_ask, TOUCH},
     {"/jobs/*/hand", page_job_back, page_job_hand, TOUCH},

@@ -25,6 +25,12 @@ said_sentence(const char *word)
 	    {"safe", "First the way back to isolated and proved dead."},
 	    {"picked", "The check you chose comes next."},
 	    {"supposed", "Taken as the cause: its fix comes next."},
+	    {"left", "The tree is left. From now on, what tells most for its "
+		     "time comes next."},
+	    {"tools", "The tools at hand are kept."},
+	    {"forgotten", "Counting begins anew. The jobs stay."},
+	    {"wish", "It is on the list of settings to read or set."},
+	    {"wish-away", "It is taken off the list."},
 	    {"taken", "This screen has the vehicle now. Its power state has "
 		      "to be proved again."},
 	    {"asked", "The other screen is asked. Its answer shows here, at "

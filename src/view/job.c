@@ -1,6 +1,6 @@
 /* A job as it stands: its state, what it started from, the step to do, who
- * holds the vehicle. What comes next is worked out in job; findings and ends
- * have files of their own. */
+ * holds the vehicle. What comes next is worked out in job; reasons, findings
+ * and ends have files of their own. */
 #include "view/job.h"
 
 #include "view/item.h"
@@ -164,24 +164,6 @@ put_step(struct view *view, const struct lw_job *job)
 	view_int(view, step, "serial", job->serial);
 }
 
-static void
-put_suspects(struct view *view, const struct lw_job *job)
-{
-	json_t *list = view_list(view, view->root, "suspects"), *object;
-	size_t i;
-
-	for (i = 0; i < job->suspect_count; i++) {
-		const struct lw_suspect *suspect = &job->suspects[i];
-
-		object = view_add(view, list);
-		view_words(view, object, "cause", suspect->cause);
-		view_words(view, object, "title", suspect->title);
-		view_share(view, object, suspect->share);
-		view_bool(view, object, "unlisted",
-		    strcmp(suspect->cause, "unlisted") == 0);
-	}
-}
-
 /* Who holds the vehicle, for the screen that looks; one without an id only
  * looks on. */
 static void
@@ -266,7 +248,7 @@ put_job(struct view *view, const struct lw_job *job, bool looks_on)
 	put_symptom(view, job->symptom);
 	put_tree(view, job->tree);
 	put_step(view, job);
-	put_suspects(view, job);
+	view_reasons(view, root, job);
 	view_findings(view, root, job);
 	view_ends(view, root, job);
 	view_put_aside(view, root, job);

@@ -1,5 +1,5 @@
 /* How a job ends or may end: the cause, what is ruled out, what was put
- * aside, which checks bear on what is left. Which it is, job works out. */
+ * aside. Which it is, job works out. */
 #include "view/job.h"
 
 #include <string.h>
@@ -49,33 +49,6 @@ put_excluded(struct view *view, json_t *parent, const struct lw_job *job)
 	}
 }
 
-static void
-put_minutes(struct view *view, json_t *object, const struct lw_check *check)
-{
-	if (check->minutes > 0)
-		view_real(view, object, "minutes", check->minutes);
-	else
-		view_null(view, object, "minutes");
-}
-
-static void
-put_hints(struct view *view, json_t *parent, const struct lw_job *job)
-{
-	json_t *list = view_list(view, parent, "hints"), *object;
-	size_t i;
-
-	for (i = 0; i < job->hint_count; i++) {
-		const struct lw_check *check = job->hints[i];
-
-		object = view_add(view, list);
-		view_words(view, object, "check", check->id);
-		view_words(view, object, "title", check->title);
-		view_words(
-		    view, object, "power_title", lw_power_title(check->power));
-		put_minutes(view, object, check);
-	}
-}
-
 void
 view_ends(struct view *view, json_t *object, const struct lw_job *job)
 {
@@ -85,7 +58,6 @@ view_ends(struct view *view, json_t *object, const struct lw_job *job)
 	put_cause(view, object, "cause", job->cause, true);
 	put_cause(view, object, "likely", job->likely, false);
 	put_excluded(view, object, job);
-	put_hints(view, object, job);
 	view_text(view, object, "ending", job->ending);
 	view_text(view, object, "waits_for", job->waits_for);
 	view_text(view, object, "say", job->say);
@@ -94,9 +66,8 @@ view_ends(struct view *view, json_t *object, const struct lw_job *job)
 		view_add_text(view, list, job->remarks[i]);
 }
 
-/* What the person said when a check was put aside last; or NULL. */
-static const char *
-words_aside(const struct lw_job *job, const char *check)
+const char *
+view_words_aside(const struct lw_job *job, const char *check)
 {
 	size_t i;
 
@@ -132,7 +103,8 @@ view_put_aside(struct view *view, json_t *object, const struct lw_job *job)
 			view_add_text(view, needs, check->tools.items[k].text);
 		view_words(
 		    view, child, "power_title", lw_power_title(check->power));
-		put_minutes(view, child, check);
-		view_text(view, child, "words", words_aside(job, check->id));
+		view_minutes(view, child, "minutes", check->minutes);
+		view_text(
+		    view, child, "words", view_words_aside(job, check->id));
 	}
 }

@@ -9,6 +9,8 @@
 
 #include <stdio.h>
 #include <string.h>
+#define lw_setting_wishes(book, arena, rig, out, err) \
+	((void)(out), (void)(err), LW_NOT_FOUND) /* SOON */
 
 void
 view_settings(
@@ -33,6 +35,26 @@ view_settings(
 		view_bool(view, object, "only_read", setting->was == NULL);
 		view_bool(view, object, "unexplained", setting->unexplained);
 	}
+}
+
+void
+view_wish(struct view *view, json_t *list, const struct lw_rig *rig,
+    const struct lw_setting_wish *wish)
+{
+	json_t *object = view_add(view, list);
+
+	view_int(view, object, "wish", wish->wish);
+	view_time(view, object, wish->time_s);
+	view_day(view, object, "day", wish->time_s);
+	view_words(view, object, "rig", rig->rig);
+	view_words(view, object, "rig_title", rig->title);
+	view_words(view, object, "device", wish->device);
+	view_words(view, object, "setting", wish->setting);
+	view_bool(view, object, "to_read", wish->value == NULL);
+	view_text(view, object, "value", wish->value);
+	view_text(view, object, "last", wish->last);
+	view_text(view, object, "why", wish->why);
+	view_number(view, object, "job", wish->job);
 }
 
 static const char *
@@ -260,6 +282,28 @@ put_changes(struct view *view, const char *rig, const struct asked *asked)
 	return shown;
 }
 
+/* What is to be read or set once a tool for it is here; how much. */
+static size_t
+put_wishes(
+    struct view *view, const struct lw_rig *rig, const struct asked *asked)
+{
+	json_t *list = view_list(view, view->root, "wishes");
+	struct lw_setting_wishes wishes = {0};
+	size_t i;
+
+	if (view->status != LW_OK || asked->is_on || asked->is_difference ||
+	    asked->is_back ||
+	    !view_got(view, lw_setting_wishes(view->book, view->arena, rig->rig,
+				&wishes, &view->last)))
+		wishes.count = 0;
+	for (i = 0; i < wishes.count; i++)
+		if (asked->device == NULL ||
+		    strcmp(wishes.items[i].device, asked->device) == 0)
+			view_wish(view, list, rig, &wishes.items[i]);
+	view_bool(view, view->root, "has_wishes", json_array_size(list) > 0);
+	return json_array_size(list);
+}
+
 enum lw_status
 view_settings_of(struct lw_doc **doc, struct lw_book *book, const char *name,
     const char *device, const struct lw_ledger_days *days, int64_t now_s,
@@ -289,6 +333,7 @@ view_settings_of(struct lw_doc **doc, struct lw_book *book, const char *name,
 	view_bool(&view, view.root, "is_back", asked.is_back);
 	count = put_entries(&view, rig->rig, &asked);
 	count += put_changes(&view, rig->rig, &asked);
+	count += put_wishes(&view, rig, &asked);
 	view_bool(&view, view.root, "empty", count == 0);
 	if (count == 0 && asked.is_back)
 		outcome = err_set(&view.err, LW_NOT_FOUND,

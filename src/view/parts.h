@@ -136,6 +136,9 @@ bool view_is_over(const char *state);
 /* Entries of the ledger, and what devices said, in the order given. */
 void view_settings(
     struct view *view, json_t *list, const struct lw_settings *settings);
+/* A setting that is to be read or set on a rig. */
+void view_wish(struct view *view, json_t *list, const struct lw_rig *rig,
+    const struct lw_setting_wish *wish);
 void view_records(
     struct view *view, json_t *list, const struct lw_records *records);
 

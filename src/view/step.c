@@ -165,6 +165,7 @@ put_purpose(struct view *view, json_t *object, const struct lw_job_step *step)
 	    {"is_proof", LW_PURPOSE_PROOF},
 	    {"is_again", LW_PURPOSE_AGAIN},
 	    {"is_safe", LW_PURPOSE_SAFE},
+	    {"is_next", LW_PURPOSE_NEXT},
 	};
 	bool known = false, is;
 	size_t i;
@@ -266,6 +267,7 @@ view_step(struct view *view, json_t *object, const struct lw_job_step *step)
 	    step->figure_count);
 	put_texts(view, view_list(view, object, "missing"), step->missing,
 	    step->missing_count);
+	view_text(view, object, "why", step->why);
 	view_text(view, object, "reason", check->reason);
 	if (check->minutes > 0)
 		view_real(view, object, "minutes", check->minutes);

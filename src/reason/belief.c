@@ -209,39 +209,29 @@ factor_of(double likelihood, double mean)
 	return fmin(fmax(factor, 1 / FACTOR_MOST), FACTOR_MOST);
 }
 
-/* `log` is this finding's row of without_each, and takes the factors. */
+/* `log` is this finding's row of without_each, with one at least that is
+ * possible, and takes the factors. The likeliest cause is told by a sum over
+ * the others alone: taking it off the sum over all would leave nothing but
+ * rounding. For any other that loses no more than FACTOR_MOST times what a
+ * double does. */
 static void
 factors_of(double *log, const double *row, size_t n)
 {
-	size_t i, top, told = REASON_NONE;
-	double sum = 0, weighed = 0, likelihood, of_top, of_told, mean;
+	size_t i, top = largest_of(log, n, REASON_NONE);
+	double of_top = mean_of_others(row, log, n, top), scale = log[top];
+	double sum = 0, all = 0, own, mean;
 
-	/* What one cause has nearly alone is summed up without it; taking it
-	 * off the sum would leave nothing but rounding. */
-	top = largest_of(log, n, REASON_NONE);
-	of_top = mean_of_others(row, log, n, top);
-	for (i = 0; i < n; i++)
-		if (log[i] > -INFINITY && product_likelihood(row[i]) > 0 &&
-		    (told == REASON_NONE || log[i] + log2(row[i]) > weighed)) {
-			weighed = log[i] + log2(row[i]);
-			told = i;
-		}
-	of_told = told == REASON_NONE ? 0 : mean_of_others(row, log, n, told);
-	mean = log[top];
-	for (i = 0, weighed = 0; i < n; i++) {
-		log[i] = exp2(log[i] - mean);
+	for (i = 0; i < n; i++) {
+		log[i] = exp2(log[i] - scale);
 		sum += log[i];
-		weighed += log[i] * product_likelihood(row[i]);
+		all += log[i] * product_likelihood(row[i]);
 	}
 	for (i = 0; i < n; i++) {
-		likelihood = product_likelihood(row[i]);
-		if (i == top)
-			mean = of_top;
-		else if (i == told)
-			mean = of_told;
-		else
-			mean = (weighed - log[i] * likelihood) / (sum - log[i]);
-		log[i] = factor_of(likelihood, mean);
+		own = product_likelihood(row[i]);
+		mean = i == top
+			   ? of_top
+			   : fmax((all - log[i] * own) / (sum - log[i]), 0);
+		log[i] = factor_of(own, mean);
 	}
 }
 

@@ -205,7 +205,11 @@ def fixes():
 
 
 class Programme:
-    """Linear programmes of many tables in one, each with names of its own."""
+    """Linear programmes of many tables in one, each with names of its own.
+
+    In thousandths, and not simplified before it is solved: glpsol takes for
+    nothing what is below 1e-7 then, and what is below 1e-3 before.
+    """
 
     def __init__(self):
         self.rows, self.names, self.goals = [], {}, []
@@ -221,7 +225,7 @@ class Programme:
                 file.writelines(f" {row}\n" for row in self.rows)
                 file.write("End\n")
             run = subprocess.run(
-                ["glpsol", "--lp", model, "--write", result], capture_output=True, text=True
+                ["glpsol", "--nopresol", "--lp", model, "--write", result], capture_output=True, text=True
             )
             if run.returncode != 0 or "OPTIMAL" not in run.stdout:
                 sys.exit("glpsol: " + run.stdout[-300:])
@@ -233,7 +237,7 @@ class Programme:
             for word in text.split():
                 if word.startswith("v"):
                     order.setdefault(word, len(order) + 1)
-        values = {int(w[1]): float(w[3]) for w in words if w and w[0] == "j"}
+        values = {int(w[1]): float(w[3]) / 1000 for w in words if w and w[0] == "j"}
         return {name: values[at] for name, at in order.items()}
 
 
@@ -273,7 +277,7 @@ def add_table(weights, costs, rows, state, setup, begin):
                 if next_one not in seen:
                     seen.add(next_one)
                     todo.append(next_one)
-            programme.rows.append(f"{text} <= {(costs[j] + setup[at][state[j]]) * share!r}")
+            programme.rows.append(f"{text} <= {(costs[j] + setup[at][state[j]]) * share * 1000!r}")
         if not told:
             programme.rows.append(f"{name} <= 0")
     goal = programme.variable((mark, *start))

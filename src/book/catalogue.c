@@ -253,6 +253,7 @@ catalogue_cause(struct lw_book *book, struct lw_arena *arena, int64_t number,
 		cause->proof = query_get_text(&query, arena, 4);
 		cause->tools = query_get_text(&query, arena, 5);
 		cause->damages = query_get_text(&query, arena, 6);
+		cause->minutes = query_get_real(&query, 7);
 	}
 	return query_end(&query);
 }

@@ -29,4 +29,8 @@ struct book_cured {
 	const char *symptom; /* or NULL */
 };
 
+/* Within the transaction of a finding. */
+enum lw_status cures_put(struct lw_book *book, int64_t job,
+    const struct book_cured *cured, int64_t now_s, struct lw_err *err);
+
 #endif

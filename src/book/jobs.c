@@ -126,7 +126,8 @@ last_serial(
 enum lw_status
 book_job_append(struct lw_book *book, int64_t job, int64_t after,
     const struct lw_finding *findings, size_t count,
-    const struct book_hold_change *hold, int64_t now_s, struct lw_err *err)
+    const struct book_hold_change *hold, const struct book_cured *cured,
+    int64_t now_s, struct lw_err *err)
 {
 	int64_t last = 0;
 	enum lw_status status;
@@ -145,6 +146,8 @@ book_job_append(struct lw_book *book, int64_t job, int64_t after,
 	if (status == LW_OK)
 		status =
 		    put_findings(book, job, after, findings, count, now_s, err);
+	if (status == LW_OK && cured != NULL)
+		status = cures_put(book, job, cured, now_s, err);
 	return store_end_write(book, status, err);
 }
 

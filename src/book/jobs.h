@@ -2,6 +2,8 @@
 #ifndef BOOK_JOBS_H
 #define BOOK_JOBS_H
 
+#include "book/cures.h"
+
 #include <lampwright/book.h>
 #include <lampwright/job.h>
 
@@ -71,11 +73,13 @@ enum lw_status book_job_is_closed(struct lw_book *book, int64_t job,
  * transaction. `after` is the serial of the last finding that the caller has
  * seen: LW_CONFLICT when there is a later one by now, or when the hold's
  * holder, job or asker are no longer those of `seen`, or another screen is to
- * have it and its holder has done something since. LW_NOT_FOUND: no such job.
+ * have it and its holder has done something since. `cured` is what the job has
+ * come to with them (NULL: as before). LW_NOT_FOUND: no such job.
  */
 enum lw_status book_job_append(struct lw_book *book, int64_t job, int64_t after,
     const struct lw_finding *findings, size_t count,
-    const struct book_hold_change *hold, int64_t now_s, struct lw_err *err);
+    const struct book_hold_change *hold, const struct book_cured *cured,
+    int64_t now_s, struct lw_err *err);
 
 /* LW_NOT_FOUND: no such job; the sentence says how to list them. */
 enum lw_status book_job_load(struct lw_book *book, struct lw_arena *arena,

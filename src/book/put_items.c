@@ -151,6 +151,8 @@ put_cause(struct put *put, size_t seq, const struct lw_cause *cause)
 	query_text(&query, 6, cause->proof);
 	query_text(&query, 7, cause->tools);
 	query_text(&query, 8, cause->damages);
+	if (cause->minutes > 0)
+		query_real(&query, 9, cause->minutes);
 	status = query_run(&query);
 	if (status == LW_OK)
 		status = index_cause(put->book, number, cause, put->err);

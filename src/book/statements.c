@@ -221,12 +221,15 @@ static const char *const texts[STATEMENT_COUNT] = {
 
 	/* --- causes --- */
 	[SQL_CAUSE] =
-	    "SELECT weight, why, fix, parts, proof, tools, damages"
+	    "SELECT weight, why, fix, parts, proof, tools, damages,"
+	    " minutes"
 	    " FROM causes WHERE item = ?1",
-	/* ?2 weight ?3 why ?4 fix ?5 parts ?6 proof ?7 tools ?8 damages */
+	/* ?2 weight ?3 why ?4 fix ?5 parts ?6 proof ?7 tools ?8 damages
+	 * ?9 minutes */
 	[SQL_PUT_CAUSE] =
 	    "INSERT INTO causes (item, weight, why, fix, parts, proof, tools,"
-	    " damages) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
+	    " damages, minutes)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
 
 	/* --- points --- */
 	[SQL_POINT] = "SELECT place FROM points WHERE item = ?1",
@@ -494,6 +497,49 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " power, leads, passed, stop, say, step, spread, also)"
 	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13,"
 	    " ?14, ?15, ?16, ?17, ?18, ?19, ?20, ?21, ?22)",
+
+	/* --- cures --- */
+	/* ?1 device ?2 fault ?3 symptom ?4 but this job */
+	[SQL_CURES] =
+	    "SELECT cause, sum(device IS NOT NULL AND device IS ?1),"
+	    " sum(device IS NULL OR device IS NOT ?1)"
+	    " FROM cures WHERE (fault = ?2 OR symptom = ?3) AND job <> ?4"
+	    " AND NOT EXISTS (SELECT 1 FROM forgets"
+	    "  WHERE forgets.device IN ('', cures.device)"
+	    "  AND forgets.since_s >= cures.time_s)"
+	    " GROUP BY cause ORDER BY cause",
+	/* ?1 job ?2 cause ?3 fault ?4 symptom ?5 now */
+	[SQL_PUT_CURE] =
+	    "INSERT INTO cures (job, cause, device, fault, symptom, time_s)"
+	    " SELECT job, ?2, device, ?3, ?4, ?5 FROM jobs WHERE job = ?1"
+	    " ON CONFLICT (job) DO UPDATE SET cause = excluded.cause,"
+	    " fault = excluded.fault, symptom = excluded.symptom",
+	[SQL_DELETE_CURE] = "DELETE FROM cures WHERE job = ?1",
+	/* ?1 device, or empty for all ?2 now */
+	[SQL_PUT_FORGET] =
+	    "INSERT INTO forgets (device, since_s) VALUES (?1, ?2)"
+	    " ON CONFLICT (device) DO UPDATE SET since_s = excluded.since_s",
+	/* ?1 device, or NULL for all */
+	[SQL_LEARNT] =
+	    "WITH counted AS (SELECT device, iif(fault IS NOT NULL, 'fault',"
+	    "  'symptom') AS kind, coalesce(fault, symptom) AS began, cause,"
+	    "  time_s FROM cures WHERE (?1 IS NULL OR device = ?1)"
+	    "  AND coalesce(fault, symptom) IS NOT NULL"
+	    "  AND NOT EXISTS (SELECT 1 FROM forgets"
+	    "   WHERE forgets.device IN ('', cures.device)"
+	    "   AND forgets.since_s >= cures.time_s))"
+	    " SELECT device, kind, began, cause, count(*), (SELECT count(*)"
+	    "  FROM counted AS all_of WHERE all_of.device IS counted.device"
+	    "  AND all_of.kind = counted.kind AND all_of.began ="
+	    "  counted.began), max(time_s),"
+	    " (SELECT title FROM items WHERE items.kind = counted.kind"
+	    "  AND items.id = began),"
+	    " (SELECT title FROM items WHERE items.kind = 'cause'"
+	    "  AND items.id = cause),"
+	    " (SELECT title FROM items WHERE items.kind = 'device'"
+	    "  AND items.id = device)"
+	    " FROM counted GROUP BY device, kind, began, cause"
+	    " ORDER BY device, kind, began, 5 DESC, cause",
 
 	/* --- holds --- */
 	/* ?1 vehicle */

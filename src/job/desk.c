@@ -51,11 +51,44 @@ desk_act(struct desk *desk, struct lw_err *err)
 	return hold_act(&desk->hold, &at->hold, at->job->job, desk->actor, err);
 }
 
+/* What the job comes to with these findings at its end. */
+static enum lw_status
+find_cured(struct book_cured *cured, const struct desk *desk,
+    const struct lw_finding *more, size_t count, struct lw_err *err)
+{
+	const struct book_job *job = desk->at.job;
+	size_t all = job->finding_count + count, i;
+	struct lw_finding *items = arena_array(desk->arena, all, sizeof *items);
+	struct findings findings;
+	struct repair repair;
+	enum lw_status status;
+
+	memset(cured, 0, sizeof *cured);
+	if (all == 0)
+		return LW_OK;
+	if (items == NULL)
+		return err_no_memory(err);
+	for (i = 0; i < all; i++)
+		items[i] = i < job->finding_count
+			       ? job->findings[i]
+			       : more[i - job->finding_count];
+	status = findings_settle(&findings, desk->arena, items, all, err);
+	if (status == LW_OK)
+		status = repair_find(&repair, desk->arena, &findings, err);
+	if (status != LW_OK || !repair.cured)
+		return status;
+	cured->cause = repair.cause;
+	findings_began(&cured->fault, &cured->symptom, &findings);
+	return LW_OK;
+}
+
 enum lw_status
 desk_append(struct desk *desk, const struct lw_finding *finding, bool let_go,
     struct lw_err *err)
 {
 	struct lw_finding both[2];
+	struct book_cured cured;
+	enum lw_status status;
 	size_t count = 0;
 
 	memset(both, 0, sizeof both);
@@ -67,9 +100,12 @@ desk_append(struct desk *desk, const struct lw_finding *finding, bool let_go,
 		both[count++] = *finding;
 	if (let_go)
 		desk->hold.next.held = false;
+	status = find_cured(&cured, desk, both, count, err);
+	if (status != LW_OK)
+		return status;
 	return book_job_append(desk->shelf.book, desk->at.job->job,
 	    findings_serial(&desk->at.findings), both, count, &desk->hold,
-	    desk->actor->now_s, err);
+	    &cured, desk->actor->now_s, err);
 }
 
 enum lw_status

@@ -278,6 +278,26 @@ findings_first(const struct findings *findings, enum lw_finding_kind kind)
 	return NULL;
 }
 
+void
+findings_began(
+    const char **fault, const char **symptom, const struct findings *findings)
+{
+	const struct lw_finding *item;
+	size_t i;
+
+	*fault = *symptom = NULL;
+	for (i = 0; i < findings->count; i++) {
+		item = &findings->items[i];
+		if (item->undone)
+			continue;
+		if (item->kind == LW_FINDING_PATTERN && *fault == NULL &&
+		    item->outcome != NULL && item->outcome[0] != '\0')
+			*fault = item->outcome;
+		if (item->kind == LW_FINDING_SYMPTOM && *symptom == NULL)
+			*symptom = item->subject;
+	}
+}
+
 int64_t
 findings_serial(const struct findings *findings)
 {

@@ -49,6 +49,10 @@ bool findings_is_bar(const struct lw_finding *finding);
 const struct lw_finding *findings_on(
     const struct findings *findings, const char *check);
 
+/* The fault and the symptom that it began with; NULL: none. */
+void findings_began(
+    const char **fault, const char **symptom, const struct findings *findings);
+
 /* The first finding of a kind that stands, or NULL. */
 const struct lw_finding *findings_first(
     const struct findings *findings, enum lw_finding_kind kind);

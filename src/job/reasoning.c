@@ -13,27 +13,6 @@
 
 /* --- the causes in play -------------------------------------------------- */
 
-/* The fault or symptom that the job began with, for what was learnt. */
-static void
-find_beginning(
-    const char **fault, const char **symptom, const struct findings *findings)
-{
-	const struct lw_finding *item;
-	size_t i;
-
-	*fault = *symptom = NULL;
-	for (i = 0; i < findings->count; i++) {
-		item = &findings->items[i];
-		if (item->undone)
-			continue;
-		if (item->kind == LW_FINDING_PATTERN && *fault == NULL &&
-		    item->outcome != NULL && item->outcome[0] != '\0')
-			*fault = item->outcome;
-		if (item->kind == LW_FINDING_SYMPTOM && *symptom == NULL)
-			*symptom = item->subject;
-	}
-}
-
 static enum lw_status
 add_found(struct play *play, struct shelf *shelf,
     const struct lw_finding *finding, struct lw_err *err)
@@ -93,7 +72,7 @@ gather(struct play *play, struct shelf *shelf, const struct situation *at,
 		status = add_found(play, shelf, &at->findings.items[i], err);
 	if (status == LW_OK && at->tree != NULL)
 		status = play_add_leaves(play, shelf, at->tree, err);
-	find_beginning(&fault, &symptom, &at->findings);
+	findings_began(&fault, &symptom, &at->findings);
 	if (status == LW_OK)
 		status = play_recall(play, shelf, at->job->device, fault,
 		    symptom, at->job->job, err);

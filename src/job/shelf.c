@@ -142,10 +142,16 @@ shelf_gate(const struct lw_check **check, struct shelf *shelf,
 	if (power <= LW_POWER_UNKNOWN || power >= LW_POWER_COUNT)
 		return LW_OK;
 	if (!shelf->gates[power].known) {
-		status =
-		    lw_book_gate(shelf->book, shelf->arena, power, check, err);
-		if (status != LW_OK && status != LW_NOT_FOUND)
+		struct lw_err found = {0};
+
+		/* That there is none is no error, and leaves no sentence. */
+		status = lw_book_gate(
+		    shelf->book, shelf->arena, power, check, &found);
+		if (status != LW_OK && status != LW_NOT_FOUND) {
+			if (err != NULL)
+				*err = found;
 			return status;
+		}
 		if (status == LW_NOT_FOUND)
 			*check = NULL;
 		shelf->gates[power].check = *check;

@@ -221,6 +221,37 @@ enum lw_status lw_book_notes(struct lw_book *book, struct lw_arena *arena,
     const char *subject_kind, const char *subject, struct lw_entries *notes,
     struct lw_err *err);
 
+/* --- what was learnt ------------------------------------------------- */
+
+/* Of `cases` jobs that began alike on a device and were proved, so many came
+ * to this cause. */
+struct lw_learnt {
+	const char *device; /* id; NULL: jobs without one */
+	const char *device_title;
+	const char *began_kind; /* "fault" or "symptom" */
+	const char *began;	/* its id */
+	const char *began_title;
+	const char *cause; /* id */
+	const char *title; /* of the cause */
+	unsigned count;
+	unsigned cases;
+	int64_t last_s; /* when it was last found */
+};
+
+struct lw_learnts {
+	const struct lw_learnt *items;
+	size_t count;
+};
+
+/* By device, what it began with, and count. device NULL: all of them. */
+enum lw_status lw_book_learnt(struct lw_book *book, struct lw_arena *arena,
+    const char *device, struct lw_learnts *learnt, struct lw_err *err);
+
+/* Count anew from now_s on: only what is cured later counts. The jobs stay.
+ * device NULL: on all devices. */
+enum lw_status lw_book_forget(struct lw_book *book, const char *device,
+    int64_t now_s, struct lw_err *err);
+
 #ifdef __cplusplus
 }
 #endif

@@ -207,6 +207,7 @@ static const struct pack_field cause_fields[] = {
 	{"weight", PACK_WEIGHT, IN(lw_cause, weight), .words = &weight_words},
 	{"why", PACK_TEXT, IN(lw_cause, why)},
 	{"fix", PACK_TEXT, IN(lw_cause, fix), .missing = "cause-without-fix"},
+	{"minutes", PACK_MINUTES, IN(lw_cause, minutes)},
 	{"parts", PACK_TEXT, IN(lw_cause, parts)},
 	{"tools", PACK_TEXT, IN(lw_cause, tools)},
 	{"damages", PACK_TEXT, IN(lw_cause, damages)},

@@ -213,7 +213,7 @@ START_TEST(a_newer_book_is_left_alone)
 
 	scratch_open(&scratch);
 	lw_book_close(scratch.book);
-	meddle("PRAGMA user_version = 4");
+	meddle("PRAGMA user_version = 5");
 	before = scratch_read(scratch.path, &size);
 	ck_assert_int_eq(try_open(), LW_NEWER);
 	ck_assert_ptr_nonnull(strstr(scratch.err.text, "newer version"));
@@ -264,7 +264,7 @@ make_rig(void)
 			     NULL, 0, 1, &hold.next.job, NULL),
 	    LW_OK);
 	ck_assert_int_eq(book_job_append(scratch.book, hold.next.job, 0, NULL,
-			     0, &hold, 1, &scratch.err),
+			     0, &hold, NULL, 1, &scratch.err),
 	    LW_OK);
 }
 

@@ -71,7 +71,7 @@ append(struct lw_book *book, int64_t job, int64_t after,
     const struct lw_finding *finding, int64_t now_s)
 {
 	return book_job_append(
-	    book, job, after, finding, 1, NULL, now_s, &scratch.err);
+	    book, job, after, finding, 1, NULL, NULL, now_s, &scratch.err);
 }
 
 static const struct book_job *
@@ -310,7 +310,7 @@ START_TEST(several_findings_at_once)
 	int64_t job = new_job("a job", 10), before, after;
 
 	ck_assert_int_eq(
-	    book_job_append(scratch.book, job, 1, two, 2, NULL, 11, NULL),
+	    book_job_append(scratch.book, job, 1, two, 2, NULL, NULL, 11, NULL),
 	    LW_OK);
 	ck_assert_uint_eq(load(job)->finding_count, 3);
 	ck_assert_int_eq(load(job)->findings[2].serial, 3);
@@ -320,17 +320,17 @@ START_TEST(several_findings_at_once)
 	two[1].value = NAN;
 	lw_book_change(scratch.book, &before, NULL);
 	ck_assert_int_eq(
-	    book_job_append(scratch.book, job, 3, two, 2, NULL, 12, NULL),
+	    book_job_append(scratch.book, job, 3, two, 2, NULL, NULL, 12, NULL),
 	    LW_BAD_INPUT);
 	lw_book_change(scratch.book, &after, NULL);
 	ck_assert_int_eq(before, after);
 	ck_assert_uint_eq(load(job)->finding_count, 3);
 	/* None at all is fine, and stale all the same. */
 	ck_assert_int_eq(
-	    book_job_append(scratch.book, job, 3, NULL, 0, NULL, 13, NULL),
+	    book_job_append(scratch.book, job, 3, NULL, 0, NULL, NULL, 13, NULL),
 	    LW_OK);
 	ck_assert_int_eq(
-	    book_job_append(scratch.book, job, 2, NULL, 0, NULL, 13, NULL),
+	    book_job_append(scratch.book, job, 2, NULL, 0, NULL, NULL, 13, NULL),
 	    LW_CONFLICT);
 }
 END_TEST
@@ -356,7 +356,7 @@ change(const struct book_hold *seen, const struct book_hold *next, size_t count)
 	struct book_hold_change hold = {"job 1", *seen, *next};
 
 	return book_job_append(scratch.book, 1, (int64_t)load(1)->finding_count,
-	    &cannot, count, &hold, 50, &scratch.err);
+	    &cannot, count, &hold, NULL, 50, &scratch.err);
 }
 
 static const struct book_hold nobody;
@@ -456,13 +456,13 @@ START_TEST(a_hold_that_has_changed_is_left_alone)
 	    book_job_append(scratch.book, 1, 2,
 		&(struct lw_finding){
 		    .kind = LW_FINDING_CHECK, .has_value = true, .value = NAN},
-		1, &(struct book_hold_change){"job 1", seen, next}, 60, NULL),
+		1, &(struct book_hold_change){"job 1", seen, next}, NULL, 60, NULL),
 	    LW_BAD_INPUT);
 	ck_assert_int_eq(held().last_s, 40);
 	/* And a stale serial leaves both alone. */
 	ck_assert_int_eq(
 	    book_job_append(scratch.book, 1, 1, &cannot, 1,
-		&(struct book_hold_change){"job 1", seen, next}, 60, NULL),
+		&(struct book_hold_change){"job 1", seen, next}, NULL, 60, NULL),
 	    LW_CONFLICT);
 	ck_assert_int_eq(held().last_s, 40);
 }
@@ -493,7 +493,7 @@ START_TEST(many_take_at_once)
 					scratch.path, NULL) != LW_OK)
 					_exit(2);
 				status = book_job_append(scratch.book, 1, 1,
-				    NULL, 0, &taken, 20, NULL);
+				    NULL, 0, &taken, NULL, 20, NULL);
 				lw_book_close(scratch.book);
 				_exit(status == LW_OK	      ? 0
 				      : status == LW_CONFLICT ? 1

@@ -297,6 +297,7 @@ static const struct action actions[] = {
     {"reopen", reopen_job},
     {"report", report_job},
     {"waits", waits_of_jobs},
+    {"learnt", learnt_show},
     {"take", act_on_job},
     {"ask", act_on_job},
     {"hand", act_on_job},

@@ -92,10 +92,18 @@ enum lw_status lw_view_job_with(struct lw_doc **doc, const struct lw_job **out,
     struct lw_book *book, struct lw_arena *arena, int64_t job,
     const char *screen, int64_t now_s, struct lw_err *err);
 
-/* What jobs wait for: of one job, of a rig (job 0), or of all (rig NULL too).
+/* What jobs wait for, by tool with what to do while it is here, and the
+ * settings to read or set: of one job and its rig, of a rig (job 0), or of all
+ * (rig NULL too).
  * LW_NOT_FOUND: nothing waits, with the document; or no such job or rig. */
 enum lw_status lw_view_waits(struct lw_doc **doc, struct lw_book *book,
     int64_t job, const char *rig, int64_t now_s, struct lw_err *err);
+
+/* What closed jobs have taught, by device and by what they began with;
+ * `device` NULL: on all. LW_NOT_FOUND: nothing yet, with the document; or no
+ * such device. */
+enum lw_status lw_view_learnt(struct lw_doc **doc, struct lw_book *book,
+    const char *device, struct lw_err *err);
 
 /* One rig: its facts with what can be said, devices, points that have words,
  * jobs, notes. LW_NOT_FOUND: none, and no document. */

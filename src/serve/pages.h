@@ -53,6 +53,8 @@ PAGE(job_take)
 PAGE(job_ask)
 PAGE(job_hand)
 PAGE(job_release)
+PAGE(learnt)
+PAGE(learnt_forget)
 
 PAGE(rigs)
 PAGE(rig_new)

@@ -67,6 +67,8 @@ static const struct route routes[] = {
     {"/jobs/*/hand", page_job_back, page_job_hand, TOUCH},
     {"/jobs/*/release", page_job_back, page_job_release, TOUCH},
     {"/waits", page_waits, NULL, 0},
+    {"/learnt", page_learnt, NULL, 0},
+    {"/learnt/forget", NULL, page_learnt_forget, TOUCH},
 
     {"/rigs", page_rigs, page_rig_new, LINES},
     {"/rigs/*", page_rig, NULL, 0},

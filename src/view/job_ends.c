@@ -47,6 +47,8 @@ put_excluded(struct view *view, json_t *parent, const struct lw_job *job)
 		view_text(view, object, "reason", excluded->reason);
 		view_bool(view, object, "repaired", excluded->repaired);
 	}
+	view_number(
+	    view, parent, "excluded_count", (int64_t)job->excluded_count);
 }
 
 void

@@ -31,6 +31,8 @@ put_job(struct waits *waits, json_t *jobs, const struct lw_job *job)
 	view_words(view, object, "state", state);
 	view_words(view, object, "state_title", view_state_title(state));
 	view_text(view, object, "waits_for", job->waits_for);
+	view_bool(view, object, "by_person",
+	    job->waits_for != NULL || job->put_aside_count > 0);
 	view_put_aside(view, object, job);
 	list = view_list(view, object, "deferred");
 	for (i = 0; i < job->deferred_count; i++)

@@ -152,6 +152,8 @@ put_tool(struct waits *waits, json_t *list, const char *tool)
 			    put_group(waits, groups, checks, tool, &group);
 		}
 	}
+	view_number(
+	    view, object, "check_count", (int64_t)json_array_size(checks));
 	put_minutes(view, object, minutes);
 	fixes = view_list(view, object, "fixes");
 	put_fixes(waits, fixes, tool);
@@ -179,4 +181,5 @@ waits_put_tools(struct waits *waits, json_t *root)
 	for (i = 0; i < waits->count && waits->view->status == LW_OK; i++)
 		if (begins_tool(waits, i))
 			put_tool(waits, list, waits->items[i].tool);
+	view_bool(waits->view, root, "one_tool", json_array_size(list) == 1);
 }

@@ -225,7 +225,9 @@ class Programme:
                 file.writelines(f" {row}\n" for row in self.rows)
                 file.write("End\n")
             run = subprocess.run(
-                ["glpsol", "--nopresol", "--lp", model, "--write", result], capture_output=True, text=True
+                ["glpsol", "--nopresol", "--lp", model, "--write", result],
+                capture_output=True,
+                text=True,
             )
             if run.returncode != 0 or "OPTIMAL" not in run.stdout:
                 sys.exit("glpsol: " + run.stdout[-300:])

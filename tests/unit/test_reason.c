@@ -423,7 +423,7 @@ START_TEST(hundred_thousand_causes)
 	enum { CAUSES = 100000 };
 	static double weight[CAUSES], row[CAUSES], share[CAUSES];
 	const double even = 2500000000., odd = 2500050000.;
-	size_t i;
+	size_t i, wrong = 0;
 
 	for (i = 0; i < CAUSES; i++) {
 		weight[i] = (double)(i + 1);
@@ -431,9 +431,10 @@ START_TEST(hundred_thousand_causes)
 	}
 	belief_posterior(share, weight, CAUSES, row, 1);
 	for (i = 0; i < CAUSES; i++)
-		ck_assert_double_eq_tol(share[i],
-		    (i % 2 == 0 ? 2 : 1) * (double)(i + 1) / (2 * even + odd),
-		    1e-15);
+		if (!(fabs(share[i] - (i % 2 == 0 ? 2 : 1) * (double)(i + 1) /
+					  (2 * even + odd)) <= 1e-15))
+			wrong++;
+	ck_assert_uint_eq(wrong, 0);
 	belief_factors(share, weight, CAUSES, row, 1);
 	ck_assert_double_eq_tol(share[0],
 	    0.8 / ((0.8 * (even - 1) + 0.4 * odd) / (even + odd - 1)), 1e-9);

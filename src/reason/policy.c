@@ -267,7 +267,7 @@ grow_one(struct tree *tree)
 	size_t at = heap_pop(tree), check, k;
 	struct policy_place place;
 
-	if (tree->drafts[at].node->chance < POLICY_LEAST_CHANCE ||
+	if (tree->drafts[at].node->chance < work->least_chance ||
 	    tree->drafts[at].depth >= work->bounds.depth_max)
 		return true;
 	find_way(tree, at);
@@ -480,6 +480,7 @@ policy_make(struct policy *policy, struct lw_arena *arena,
 		whole[i] = share[i] / sum;
 	status =
 	    policy_work_open(&work, table, whole, fixes, bounds, limits, err);
+	work.least_chance = effort == POLICY_EXACT ? 0 : POLICY_LEAST_CHANCE;
 	if (status == LW_OK)
 		status = make(policy, &tree, whole, err);
 	tree_free(&tree);

@@ -36,11 +36,12 @@ struct policy {
 
 enum policy_effort {
 	POLICY_BEST = 0, /* exact where it is small, else rollout */
-	POLICY_EXACT,	/* exact, for tests: LW_TOO_BIG where it is not small */
-	POLICY_ROLLOUT, /* rollout also where it is small */
-	POLICY_MYOPIC,	/* one more check at a time */
-	POLICY_SURE	/* for comparison: the check with the best score until
-			 * one cause has 95 % */
+	POLICY_EXACT,	 /* exact, for tests: LW_TOO_BIG where it is not small;
+			  * however improbable, all ways are followed */
+	POLICY_ROLLOUT,	 /* rollout also where it is small */
+	POLICY_MYOPIC,	 /* one more check at a time */
+	POLICY_SURE	 /* for comparison: the check with the best score until
+			  * one cause has 95 % */
 };
 
 /* Ends that are less probable than this are not divided further. */

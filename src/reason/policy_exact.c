@@ -168,7 +168,7 @@ weigh_set(
 	struct policy_work *work = exact->work;
 	size_t count = exact->state_count, s, k, found;
 	double now = fixes_desk_cost(work->desk, NULL, place->weight);
-	bool cut_off = place->sum < POLICY_LEAST_CHANCE ||
+	bool cut_off = place->sum < work->least_chance ||
 		       place->depth >= work->bounds.depth_max;
 
 	for (s = 0; s < count; s++) {

@@ -336,7 +336,7 @@ policy_decide_rollout(
 {
 	struct policy_option options[POLICY_CLOSELY];
 	double floor = usable_floor(work, place), spent,
-	       cut = fmax(ROLLOUT_CUT * place->sum, POLICY_LEAST_CHANCE),
+	       cut = fmax(ROLLOUT_CUT * place->sum, work->least_chance),
 	       best = fixes_desk_cost(work->desk, NULL, place->weight) *
 		      (1 - NO_GAIN);
 	size_t count, k, chosen = REASON_NONE;

@@ -40,6 +40,7 @@ struct policy_work {
 	const struct reason_fixes *fixes;
 	struct policy_bounds bounds;	    /* no field is 0 */
 	const struct reason_limits *limits; /* or NULL */
+	double least_chance;		    /* of a place that is divided */
 	size_t causes;
 	size_t *live; /* checks that can tell something, and how many */
 	size_t live_count;

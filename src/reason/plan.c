@@ -15,16 +15,19 @@ static const double COST_MAX = 1e300;
 /* What rounding may make of the same sum. */
 static const double PROOF = 1e-10;
 
-/* How many calls between two looks at the clock. */
-enum { TICKS = 64, OUTCOMES_MAX = 65536 };
+/* How much work between two looks at the clock: about a millisecond's. */
+enum { TICKS = 500000, OUTCOMES_MAX = 65536 };
 
 bool
-plan_goes_on(struct plan_work *work)
+plan_goes_on(struct plan_work *work, size_t ticks)
 {
 	const struct reason_limits *limits = work->limits;
 
-	if (!work->stopped && limits != NULL && limits->stop != NULL &&
-	    work->ticks++ % TICKS == 0)
+	work->ticks += ticks;
+	if (work->stopped || work->ticks < TICKS)
+		return !work->stopped;
+	work->ticks = 0;
+	if (limits != NULL && limits->stop != NULL)
 		work->stopped = limits->stop(limits->what);
 	return !work->stopped;
 }
@@ -245,6 +248,10 @@ budget_before_array(const struct plan_work *work)
 	return ((size_t)1 << work->groups) / 64;
 }
 
+/* Sets of so many groups get the best tree within a rollout; and so many sets
+ * are opened before the rollout is made over a rollout. */
+enum { FEW = 12, SOME = 20000 };
+
 /* From the greedy tree to the best one that the limits allow; *low is what no
  * tree costs less than. */
 static enum lw_status
@@ -267,11 +274,16 @@ improve(struct plan_draft *draft, double *low, struct plan_work *work,
 		return LW_OK;
 	sets.near = draft->cost * 1e-13;
 	sets.budget = SIZE_MAX;
-	plan_rollout(&sets, root, 0, 12, 1);
-	if (effort == PLAN_BEST && !plan_solved(root)) {
+	plan_rollout(&sets, root, 0, FEW, 1);
+	if (effort == PLAN_BEST) {
 		budget = budget_before_array(work);
-		sets.budget = budget;
+		sets.budget = budget < SOME ? budget : SOME;
 		prove(&sets, root);
+		if (budget > SOME) {
+			sets.budget = budget - SOME;
+			plan_rollout(&sets, root, 0, FEW, 2);
+			prove(&sets, root);
+		}
 	}
 	status = draft_again(draft, work, &chooser);
 	if (status == LW_OK && effort == PLAN_BEST && !plan_solved(root))
@@ -285,7 +297,8 @@ plan_make(struct plan *plan, struct lw_arena *arena,
     const struct plan_grid *grid, enum plan_effort effort,
     const struct reason_limits *limits, struct lw_err *err)
 {
-	struct plan_work work = {.grid = grid, .limits = limits};
+	struct plan_work work = {
+	    .grid = grid, .limits = limits, .ticks = TICKS};
 	struct plan_draft draft = {0};
 	enum lw_status status = look_at(grid, err);
 	double low = 0;

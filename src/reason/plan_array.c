@@ -133,7 +133,8 @@ plan_array_fill(struct plan_array *array, struct plan_sets *sets)
 	if (n > HALF)
 		fill_half(halves->high, work->weight + HALF, n - HALF);
 	for (set = 3; set < end; set++) {
-		if (set % 1024 == 0 && !plan_goes_on(work))
+		if (set % 1024 == 0 &&
+		    !plan_goes_on(work, 3 * 1024 * work->checks))
 			return false;
 		weight = halves->low[set & ((1 << HALF) - 1)] +
 			 halves->high[set >> HALF];

@@ -159,7 +159,7 @@ plan_greedy(struct plan_work *work, const size_t *list, size_t count,
 	while (*from < work->checks && !splits(work, *from, list, count))
 		++*from;
 	sum = calloc(work->kinds_max + 1, sizeof *sum);
-	if (sum == NULL || !plan_goes_on(work)) {
+	if (sum == NULL || !plan_goes_on(work, count)) {
 		free(sum);
 		return *from;
 	}
@@ -176,7 +176,7 @@ plan_greedy(struct plan_work *work, const size_t *list, size_t count,
 			best_told = told;
 			best_cost = cost;
 		}
-		if (count > 1000 && !plan_goes_on(work))
+		if (!plan_goes_on(work, 4 * count + 50))
 			break;
 	}
 	free(sum);

@@ -71,7 +71,7 @@ try_all(struct plan_sets *sets, struct plan_entry *entry, size_t depth,
 	for (j = 0; j < sets->work->checks && level != NULL; j++) {
 		if (!plan_set_splits(sets, entry->set, one, j))
 			continue;
-		if (!plan_goes_on(sets->work) ||
+		if (!plan_goes_on(sets->work, 100) ||
 		    !plan_parts(level, sets, entry, j))
 			return;
 		low = plan_step(sets, entry, j, weight) + level->rest;

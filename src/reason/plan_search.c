@@ -98,7 +98,8 @@ plan_search(struct plan_sets *sets, struct plan_entry *entry, size_t depth,
 	size_t count, i;
 	bool whole;
 
-	if (level == NULL || sets->budget == 0 || !plan_goes_on(sets->work))
+	if (level == NULL || sets->budget == 0 ||
+	    !plan_goes_on(sets->work, 100 * sets->work->checks))
 		return false;
 	sets->budget--;
 	count = find_choices(

@@ -327,6 +327,11 @@ widen(struct plan_sets *sets)
 	}
 	sets->slots = old * 2;
 	for (i = 0; i < old; i++) {
+		if (i % 4096 == 0 && !plan_goes_on(sets->work, 4096 * 20)) {
+			sets->slot = slot;
+			sets->slots = old;
+			return false;
+		}
 		if (slot[i] == 0)
 			continue;
 		entry = entry_at(sets, (slot[i] & UINT32_MAX) - 1);
@@ -399,6 +404,7 @@ plan_entry(
 	entry->count = (uint16_t)count;
 	entry->high = INFINITY;
 	entry->check = UINT32_MAX;
+	sets->work->ticks += 200 + 10 * count + 4 * sets->work->groups;
 	entry->low =
 	    plan_bound(sets, set, count, state, plan_set_weight(sets, set));
 	return entry;

@@ -15,7 +15,7 @@ struct plan_work {
 	struct lw_arena *arena; /* freed with the work */
 	size_t answer;		/* bytes that the answer takes, about */
 	bool stopped;
-	unsigned ticks;
+	size_t ticks;
 
 	size_t groups;	/* by weight, the heaviest first */
 	double *weight; /* of each group; they add up to 1 */
@@ -56,8 +56,9 @@ struct plan_chooser {
 /* plan_ready.c. LW_NO_MEMORY. The grid has been looked at. */
 enum lw_status plan_ready(struct plan_work *work, struct lw_err *err);
 
-/* plan.c: false when it is time to stop; asks every few calls. */
-bool plan_goes_on(struct plan_work *work);
+/* plan.c: false when it is time to stop. `ticks`: the work since the last call,
+ * in nanoseconds, about; asks when there is enough of it. */
+bool plan_goes_on(struct plan_work *work, size_t ticks);
 /* Zeroed memory within the limit; NULL past it. */
 void *plan_room(struct plan_work *work, size_t count, size_t size);
 /* Bytes that are left; SIZE_MAX without a limit. */

@@ -276,20 +276,19 @@ ignoring(const struct plan_grid *grid)
 	return cost;
 }
 
-void
-bench_setup(const struct options *options)
+static void
+setup(struct grid_how how, size_t seeds)
 {
 	struct ratios best = {0}, rollout = {0}, greedy = {0}, blind = {0};
 	struct ratios bound = {0}, simple[SIMPLE_COUNT] = {0};
-	struct grid_how how = {GRID_DENSE, 8, 10, 2, 3, false, 0};
 	struct grid_made made;
 	struct tree tree;
 	double optimum;
 
-	printf("\n3. set-up: 8 x 10 dense, 3 states, over the optimum, seeds 1 "
+	printf("\n3. set-up: %zu x %zu %s, 3 states, over the optimum, seeds 1 "
 	       "to %zu\n",
-	    options->seeds);
-	for (how.seed = 1; how.seed <= options->seeds; how.seed++) {
+	    how.causes, how.checks, grid_kind_name(how.kind), seeds);
+	for (how.seed = 1; how.seed <= seeds; how.seed++) {
 		made = make(&how);
 		optimum = optimum_all(&made.grid);
 		tree = plan(&made.grid, PLAN_BEST, 10, 512 * MIB);
@@ -310,6 +309,17 @@ bench_setup(const struct options *options)
 	show_ratios("the bound", &bound, 0, 1 + 1e-9);
 	printf("  beside:\n");
 	show_simple(simple);
+}
+
+void
+bench_setup(const struct options *options)
+{
+	size_t few = options->seeds / 10;
+
+	setup((struct grid_how){GRID_DENSE, 8, 10, 2, 3, false, 0},
+	    options->seeds);
+	setup((struct grid_how){GRID_DENSE, 16, 24, 2, 3, false, 0}, few);
+	setup((struct grid_how){GRID_THIN, 16, 24, 2, 3, false, 0}, few);
 }
 
 /* --- best known ------------------------------------------------------------

@@ -30,9 +30,9 @@ const char *
 fixer_name(enum fixer fixer)
 {
 	static const char *const names[FIXER_COUNT] = {
-	    "next check, or fix first", "authored order until 95 % sure",
-	    "most likely first, no checks", "information until 95 % sure",
-	    "I^2/(c+s) until 95 % sure"};
+	    "next check, or fix first", "least expected cost, or fix first",
+	    "authored order until 95 % sure", "most likely first, no checks",
+	    "information until 95 % sure", "I^2/(c+s) until 95 % sure"};
 
 	return names[fixer];
 }
@@ -96,6 +96,21 @@ most_bits(const struct next_advice *advice)
 	return best;
 }
 
+static size_t
+least_expected(const struct next_advice *advice)
+{
+	size_t i, best = REASON_NONE;
+	double least = INFINITY;
+
+	for (i = 0; i < advice->count; i++)
+		if (advice->choices[i].yields == REASON_NONE &&
+		    advice->choices[i].expected < least) {
+			least = advice->choices[i].expected;
+			best = advice->choices[i].check;
+		}
+	return best;
+}
+
 static bool
 is_sure(const struct play *play)
 {
@@ -126,7 +141,8 @@ choose(size_t *check, struct play *play)
 
 	*check = REASON_NONE;
 	if (play->fixer == FIXER_LIKELY ||
-	    (play->fixer != FIXER_BEST && is_sure(play)))
+	    (play->fixer != FIXER_BEST && play->fixer != FIXER_EXPECTED &&
+		is_sure(play)))
 		return true;
 	if (play->fixer == FIXER_AUTHORED) {
 		*check = first_usable(play);
@@ -135,10 +151,14 @@ choose(size_t *check, struct play *play)
 	if (next_find(&advice, play->choices, &play->table, play->share,
 		play->usable, &play->made->fixes, NULL) != LW_OK)
 		return false;
+	if ((play->fixer == FIXER_BEST || play->fixer == FIXER_EXPECTED) &&
+	    advice.fix_first)
+		return true;
 	if (play->fixer == FIXER_BITS)
 		*check = most_bits(&advice);
-	else if (advice.count > 0 &&
-		 !(play->fixer == FIXER_BEST && advice.fix_first))
+	else if (play->fixer == FIXER_EXPECTED)
+		*check = least_expected(&advice);
+	else if (advice.count > 0)
 		*check = advice.choices[0].check;
 	return true;
 }

@@ -11,13 +11,15 @@
 enum fixer {
 	FIXER_BEST = 0, /* the best of the engine's list, unless it says to fix
 			 * first */
+	FIXER_EXPECTED, /* the check after which fixing costs the least, as long
+			 * as that costs less than fixing now */
 	FIXER_AUTHORED, /* checks in their order, until 95 % sure */
 	FIXER_LIKELY,	/* no checks: the likeliest cause is fixed first */
 	FIXER_BITS,	/* information, cost ignored, until 95 % sure */
 	FIXER_SQUARE	/* I^2/(c+s), until 95 % sure */
 };
 
-#define FIXER_COUNT 5
+#define FIXER_COUNT 6
 
 const char *fixer_name(enum fixer fixer);
 

@@ -218,7 +218,7 @@ add_fix(struct waits *waits, const struct lw_job *job,
 		if (length == 0 || length >= sizeof tool)
 			continue;
 		memcpy(tool, rest, length);
-		tool[length] = '\0';
+		tool[length - (rest[length - 1] == '.')] = '\0';
 		if (weigh_lacks(job->rig, tool))
 			add(waits, job, tool, &wait);
 	}

@@ -13,7 +13,7 @@
 	"is_safe do power power_title gate compulsory then into into_title "  \
 	"part parts figures missing reason minutes meter reading unit black " \
 	"red points needs cautions has_standing has_brief expect outcomes "   \
-	"asks lacks accuracy usual_accuracy "                                 \
+	"asks lacks accuracy usual_accuracy is_next why "                     \
 	"mistake "                                                            \
 	"source"
 
@@ -126,12 +126,17 @@ START_TEST(keys)
 	    "power_title serial rig rig_title has_rig device device_title lamp "
 	    "patterns fault symptom tree make_safe safe_first has_put_aside "
 	    "step suspects excluded findings answered checks cause likely "
-	    "ending "
-	    "waits_for say remarks put_aside hints can_choose notes can_undo "
+	    "ending ends_with_advice excluded_count little_count next has_next "
+	    "deferred has_deferred more_deferred tools known_tools has_tools "
+	    "fixes has_fixes fix_first has_other_suspects advice conflict "
+	    "conflict_bits repeat has_pairs can_leave "
+	    "waits_for say remarks put_aside can_choose notes can_undo "
 	    "hold records settings created created_time last last_time worked "
 	    "worked_s");
 	has_keys("step", CHECK_KEYS " serial");
-	has_keys("suspects.0", "cause title share percent unlisted");
+	has_keys("suspects.0",
+	    "cause title share percent unlisted also pair first_title "
+	    "also_title whys counted has_whys little is_other");
 	has_keys("findings.0",
 	    "serial time when kind kind_title subject title ask outcome "
 	    "outcome_title reading spread also expected words about "
@@ -295,17 +300,25 @@ START_TEST(waits)
 	    NOW, &other, &err));
 	lw_doc_free(doc);
 	GOES(lw_view_waits(&doc, book, 0, NULL, shed.now_s, &err));
-	has_keys("", "shape jobs tools");
-	has_keys("jobs.0", "job title state state_title waits_for put_aside");
+	has_keys("", "shape jobs tools one_tool settings has_settings");
+	has_keys("jobs.0",
+	    "job title state state_title waits_for by_person put_aside "
+	    "deferred");
 	has_keys("jobs.0.put_aside.0",
 	    "check title needs power_title minutes words");
-	has_keys("tools.0", "tool checks");
-	has_keys("tools.0.checks.0", "job check title");
+	has_keys("tools.0",
+	    "tool checks groups check_count minutes minutes_text fixes "
+	    "has_fixes");
+	has_keys("tools.0.checks.0",
+	    "job check title power power_title minutes minutes_text put_aside "
+	    "words why besides has_besides");
 	ck_assert_uint_eq(count("jobs"), 1);
 	ck_assert_int_eq(number("jobs.0.job"), job);
 	ck_assert_ptr_nonnull(strstr(text("jobs.0.waits_for"), "Friday"));
-	/* The multimeter is at hand. */
-	ck_assert_uint_eq(count("tools"), 1);
+	/* The multimeter is at hand; a likely fix needs the charger. */
+	ck_assert_uint_eq(count("tools"), 2);
+	ck_assert_str_eq(text("tools.1.tool"), "The charger");
+	ck_assert_str_eq(text("tools.1.fixes.0.cause"), "field-flat");
 	ck_assert_str_eq(text("tools.0.tool"), "hand-held programmer");
 	ck_assert_str_eq(text("tools.0.checks.0.title"), "Read the log");
 	lw_doc_free(doc);
@@ -428,10 +441,15 @@ START_TEST(struck)
 	ck_assert(lists("checks", "kind_title", "found sound"));
 	ck_assert(is_true("undecided"));
 	ck_assert(is_true("can_choose"));
-	has_keys("hints.0", "check title power_title minutes");
-	ck_assert_str_eq(text("hints.0.check"), "field-log");
+	/* The log is read by a tool that is not at hand. */
+	has_keys("deferred.0",
+	    "check title why power power_title minutes setup_minutes bits "
+	    "missing has_missing yields leading");
+	ck_assert_str_eq(text("deferred.0.check"), "field-log");
+	ck_assert_str_eq(
+	    text("deferred.0.missing.0"), "hand-held programmer");
 	ck_assert_double_eq_tol(
-	    json_real_value(at("hints.0.minutes")), 10, 1e-12);
+	    json_real_value(at("deferred.0.minutes")), 10, 1e-12);
 	GOES(lw_job_undo(book, job, &shed, &err));
 	show();
 	ck_assert(!lists("checks", "kind_title", "found sound"));

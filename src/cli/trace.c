@@ -32,6 +32,7 @@ static const char prompt_help[] =
     "  ask, take, release       ask for the vehicle, take it, let it go\n"
     "  hand, keep               where another screen asks for it\n"
     "  why                      what is suspected and why, other checks\n"
+    "  waits                    what to do with each tool, once it is here\n"
     "  note WORDS               keep a note on this job\n"
     "  an empty line            show where it stands once more\n"
     "  quit                     stop here; nothing is lost\n";
@@ -111,6 +112,19 @@ is_outcome(const struct tracing *tracing, const char *line)
 	return is;
 }
 
+/* What waits, by tool. */
+static void
+show_waits(const struct tracing *tracing)
+{
+	struct lw_doc *doc = NULL;
+	enum lw_status status;
+	struct lw_err err;
+
+	status = lw_view_waits(&doc, tracing->cli->book, tracing->job, NULL,
+	    cli_now(), &err);
+	cli_finish(tracing->cli, "waits", doc, status, &err);
+}
+
 /* What is only looked at or kept. False: the line says something else. */
 static bool
 take_aside(const struct tracing *tracing, const char *line)
@@ -123,6 +137,10 @@ take_aside(const struct tracing *tracing, const char *line)
 	}
 	if (is_word(line, "why") || is_word(line, "suspects")) {
 		shown_job(tracing->cli, "suspects", tracing->job, true, NULL);
+		return true;
+	}
+	if (is_word(line, "waits")) {
+		show_waits(tracing);
 		return true;
 	}
 	words = after(line, "note");

@@ -102,6 +102,13 @@ has_fix(const struct lw_job *job, const char *cause)
 	return false;
 }
 
+static bool
+is_little(const struct lw_job *job, size_t i)
+{
+	return i >= LEADING && job->suspects[i].share < LITTLE &&
+	       strcmp(job->suspects[i].cause, "unlisted") != 0;
+}
+
 /* The likeliest come first; those of whom little is left are told apart, so
  * that a small screen may fold them up. What no book lists is none of them. */
 static void
@@ -111,21 +118,23 @@ put_suspects(struct view *view, json_t *root, const struct lw_job *job)
 	size_t i, few = 0, others = 0;
 	bool unlisted, little, other;
 
+	for (i = 0; i < job->suspect_count; i++)
+		few += is_little(job, i);
 	for (i = 0; i < job->suspect_count; i++) {
 		const struct lw_suspect *suspect = &job->suspects[i];
 
 		unlisted = strcmp(suspect->cause, "unlisted") == 0;
-		little = i >= LEADING && suspect->share < LITTLE && !unlisted;
+		/* One alone takes no more room than the word for it. */
+		little = few > 1 && is_little(job, i);
 		other = !unlisted && suspect->also == NULL &&
 			!has_fix(job, suspect->cause);
 		object = view_add(view, list);
 		put_suspect(view, object, suspect);
 		view_bool(view, object, "little", little);
 		view_bool(view, object, "is_other", other);
-		few += little;
 		others += other;
 	}
-	view_number(view, root, "little_count", (int64_t)few);
+	view_number(view, root, "little_count", few > 1 ? (int64_t)few : 0);
 	view_bool(view, root, "has_other_suspects", others > 0);
 }
 

@@ -17,9 +17,9 @@ same "no last job is exit 1" 1 "$code"
 lw trace --device bench-drive --pattern 4 --json
 same "a job is opened" 1 "$(printf %s "$out" | jq .job)"
 lw job show 1 --json
-same "the keys" "answered can_choose can_undo cause checks closed created created_time cured device device_title ending excluded fault findings fixing given_up has_put_aside has_rig hints hold is_found job lamp last last_time likely make_safe notes open over patterns power power_title proving put_aside records remarks rig rig_title safe_first say serial settings shape state state_title step stopped suspects symptom title tree undecided waiting waits_for worked worked_s" \
+same "the keys" "advice answered can_choose can_leave can_undo cause checks closed conflict conflict_bits created created_time cured deferred device device_title ending ends_with_advice excluded excluded_count fault findings fix_first fixes fixing given_up has_deferred has_fixes has_next has_other_suspects has_pairs has_put_aside has_rig has_tools hold is_found job known_tools lamp last last_time likely little_count make_safe more_deferred next notes open over patterns power power_title proving put_aside records remarks repeat rig rig_title safe_first say serial settings shape state state_title step stopped suspects symptom title tools tree undecided waiting waits_for worked worked_s" \
 	"$(printf %s "$out" | jq -r 'keys | join(" ")')"
-same "the keys of the step" "accuracy ask asks black cautions check compulsory do expect figures gate has_brief has_standing into into_title is_again is_fix is_pick is_proof is_safe is_tree lacks meter minutes missing mistake needs outcomes part parts points power power_title purpose reading reason red serial source then title unit usual_accuracy" \
+same "the keys of the step" "accuracy ask asks black cautions check compulsory do expect figures gate has_brief has_standing into into_title is_again is_fix is_next is_pick is_proof is_safe is_tree lacks meter minutes missing mistake needs outcomes part parts points power power_title purpose reading reason red serial source then title unit usual_accuracy why" \
 	"$(printf %s "$out" | jq -r '.step | keys | join(" ")')"
 same "suspects add up to one" true "$(printf %s "$out" | jq '[.suspects[].share] | add | . > 0.999999 and . < 1.000001')"
 serial=$(printf %s "$out" | jq .serial)

@@ -38,7 +38,7 @@ has "what was only read" "read as 38V" "$out"
 has "what is not explained" "the ledger had another value before" "$(flat "$out")"
 same "80 columns" "" "$(printf '%s\n' "$out" | awk 'length($0) > 80')"
 lw setting list cart48 --json
-same "the keys" "back changes devices empty entries from is_back is_difference is_history is_on now on rig shape title to today" "$(printf %s "$out" | jq -r 'keys | join(" ")')"
+same "the keys" "back changes devices empty entries from has_wishes is_back is_difference is_history is_on now on rig shape title to today wishes" "$(printf %s "$out" | jq -r 'keys | join(" ")')"
 same "in the order written" "1 2 3 4 5" "$(printf %s "$out" | jq -r '[.entries[].entry] | join(" ")')"
 lw setting list cart48 --device charger --json
 same "of one device" "boost" "$(printf %s "$out" | jq -r '[.entries[].setting] | join(" ")')"

@@ -15,6 +15,7 @@
 #include <lampwright/light.h>
 #include <lampwright/pack.h>
 #include <lampwright/pattern.h>
+#include <lampwright/plan.h>
 #include <lampwright/quantity.h>
 #include <lampwright/reading.h>
 #include <lampwright/reckon.h>

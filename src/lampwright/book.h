@@ -221,6 +221,21 @@ enum lw_status lw_book_notes(struct lw_book *book, struct lw_arena *arena,
     const char *subject_kind, const char *subject, struct lw_entries *notes,
     struct lw_err *err);
 
+/* --- own trees -------------------------------------------------------- */
+
+/*
+ * Keep a tree among the builder's own, in place of an own one of that id.
+ * LW_BAD_INPUT: no such id, or no such title (one line, at most 100
+ * characters). LW_CONFLICT: a pack has a tree of that id. LW_NOT_FOUND: a
+ * check, cause, fault or symptom that the book has not.
+ */
+enum lw_status lw_book_keep_tree(struct lw_book *book,
+    const struct lw_tree *tree, int64_t now_s, struct lw_err *err);
+
+/* Drop an own tree. LW_NOT_FOUND; LW_CONFLICT: it belongs to a pack. */
+enum lw_status lw_book_drop_tree(
+    struct lw_book *book, const char *id, struct lw_err *err);
+
 /* --- what was learnt ------------------------------------------------- */
 
 /* Of `cases` jobs that began alike on a device and were proved, so many came

@@ -124,24 +124,38 @@ find_all(struct view *view, struct lw_learnts *all)
 				  &view->last));
 }
 
+/* What was learnt on a device; one of which nothing is known is none, unless
+ * something was counted on it before it left the book. */
+static void
+find(struct view *view, const char *device, struct lw_learnts *learnts)
+{
+	const struct lw_device *known;
+	enum lw_status status;
+
+	if (view->status != LW_OK)
+		return;
+	status = lw_book_learnt(
+	    view->book, view->arena, device, learnts, &view->last);
+	if (status == LW_OK && learnts->count == 0 && device != NULL)
+		status = lw_book_device(
+		    view->book, view->arena, device, &known, &view->last);
+	if (status != LW_OK)
+		view_fail(view, status);
+}
+
 enum lw_status
 lw_view_learnt(struct lw_doc **doc, struct lw_book *book, const char *device,
     struct lw_err *err)
 {
 	struct lw_learnts learnts = {0}, all = {0};
-	enum lw_status status, outcome = LW_OK;
+	enum lw_status outcome = LW_OK;
 	struct view view;
 
 	view_begin(&view, book);
 	view_text(&view, view.root, "device", device);
 	view_text(
 	    &view, view.root, "device_title", device_title(&view, device));
-	if (view.status == LW_OK) {
-		status = lw_book_learnt(
-		    book, view.arena, device, &learnts, &view.last);
-		if (status != LW_OK)
-			view_fail(&view, status);
-	}
+	find(&view, device, &learnts);
 	if (!find_all(&view, &all))
 		all.count = 0;
 	put_learnt(&view, &learnts);

@@ -137,7 +137,7 @@ answer -d choice=cannot -d missing.torch=1
 look
 has "then the job waits" "This job waits" "$page"
 ask "$base/waits"
-has "by tool" "<h2>meter</h2>" "$page"
+has "by tool" "With: meter" "$page"
 has "with its check" "Bench battery volts" "$page"
 ask "$base/jobs/1/waits"
 same "of this job" 200 "$status"

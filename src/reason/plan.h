@@ -64,7 +64,13 @@ enum plan_effort {
 /*
  * LW_BAD_INPUT: no such grid (NaN, negative, too large), in a sentence.
  * LW_NO_MEMORY. Running into a limit is no error: the best tree so far and a
- * bound that holds.
+ * bound that holds. The bytes are for working and for the answer; making ready
+ * and the answer itself take what they need even where that is more. `stop` is
+ * asked about every millisecond. Without limits (NULL) it takes as long as it
+ * takes: past some 40 causes that may be for ever. Above 1,024 groups of causes
+ * there is no more than the greedy tree. Causes of weight 0 cost nothing and
+ * are told apart by the greedy tree. A tree may be as deep as there are
+ * checks: walk it without recursion.
  */
 enum lw_status plan_make(struct plan *plan, struct lw_arena *arena,
     const struct plan_grid *grid, enum plan_effort effort,

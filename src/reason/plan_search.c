@@ -46,7 +46,8 @@ find_choices(struct plan_sets *sets, const struct plan_entry *entry,
 			continue;
 		sum = plan_step(sets, entry, j, weight);
 		if (sum < limit - sets->near) {
-			if (plan_parts(level, sets, entry, j))
+			if (plan_goes_on(sets->work, 50) &&
+			    plan_parts(level, sets, entry, j))
 				sum += lows(level);
 			if (sum < limit - sets->near) {
 				level->choice[count].sum = sum;
@@ -99,7 +100,7 @@ plan_search(struct plan_sets *sets, struct plan_entry *entry, size_t depth,
 	bool whole;
 
 	if (level == NULL || sets->budget == 0 ||
-	    !plan_goes_on(sets->work, 100 * sets->work->checks))
+	    !plan_goes_on(sets->work, 100))
 		return false;
 	sets->budget--;
 	count = find_choices(

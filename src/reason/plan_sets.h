@@ -68,7 +68,7 @@ enum lw_status plan_sets_make(struct plan_sets *sets, struct plan_work *work);
 bool plan_sets_open(struct plan_sets *sets);
 /* The set of all groups. */
 void plan_sets_all(uint64_t *set, const struct plan_sets *sets);
-/* The entry, made where there is none; NULL: no room. */
+/* plan_table.c: the entry, made where there is none; NULL: no room. */
 struct plan_entry *plan_entry(
     struct plan_sets *sets, const uint64_t *set, size_t count, size_t state);
 /* That of all groups, in the state it begins in; NULL: no room. */

@@ -728,6 +728,42 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " ORDER BY device COLLATE NOCASE, device,"
 	    " setting COLLATE NOCASE, setting",
 
+	/* --- settings that wait for a tool. A wish to read is fulfilled by any
+	 * later entry of the ledger, a wish to set by one that changes the
+	 * setting or finds it so already --- */
+	[SQL_WISHES] =
+	    "SELECT w.wish, w.time_s, w.device, w.setting, w.value, w.why,"
+	    " w.job, (SELECT s.became FROM settings AS s WHERE s.rig = w.rig"
+	    " AND s.device = w.device AND s.setting = w.setting"
+	    " ORDER BY s.entry DESC LIMIT 1)"
+	    " FROM setting_wishes AS w WHERE w.rig = ?1 AND w.dropped = 0"
+	    " AND NOT EXISTS (SELECT 1 FROM settings AS s WHERE s.rig = w.rig"
+	    " AND s.device = w.device AND s.setting = w.setting"
+	    " AND s.entry > w.after_entry AND (w.value IS NULL"
+	    " OR s.was IS NOT NULL OR s.became = w.value))"
+	    " ORDER BY w.wish",
+	/* ?2 device ?3 setting ?4 value or NULL ?5 why ?6 job or NULL
+	 * ?7 now */
+	[SQL_PUT_WISH] =
+	    "INSERT INTO setting_wishes (rig, device, setting, value, why, job,"
+	    " time_s, after_entry, dropped)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7,"
+	    " (SELECT coalesce(max(entry), 0) FROM settings), 0)"
+	    " RETURNING wish",
+	/* ?2 device ?3 setting */
+	[SQL_REPLACE_WISH] =
+	    "UPDATE setting_wishes SET dropped = 1"
+	    " WHERE rig = ?1 AND device = ?2 AND setting = ?3 AND dropped = 0",
+	/* ?1 wish; only one that is open */
+	[SQL_DROP_WISH] =
+	    "UPDATE setting_wishes AS w SET dropped = 1"
+	    " WHERE w.wish = ?1 AND w.dropped = 0"
+	    " AND NOT EXISTS (SELECT 1 FROM settings AS s WHERE s.rig = w.rig"
+	    " AND s.device = w.device AND s.setting = w.setting"
+	    " AND s.entry > w.after_entry AND (w.value IS NULL"
+	    " OR s.was IS NOT NULL OR s.became = w.value))"
+	    " RETURNING wish",
+
 	/* --- what vehicles and their devices say --- */
 	/* ?2 device ?3 kind ?4 subject ?5 value ?6 count ?7 words
 	 * ?8 job or NULL ?9 now */

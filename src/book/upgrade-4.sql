@@ -38,7 +38,8 @@ CREATE TABLE forgets (
 ) STRICT, WITHOUT ROWID;
 
 -- Settings to read or write once a tool for it is there. A later entry of the
--- ledger on the same setting fulfils it.
+-- ledger on the same setting fulfils it: of one to read any, of one to set one
+-- that changes it or finds it so already.
 CREATE TABLE setting_wishes (
 	wish INTEGER PRIMARY KEY AUTOINCREMENT, -- its number; never used again
 	rig TEXT NOT NULL, -- the rig's name
@@ -48,6 +49,7 @@ CREATE TABLE setting_wishes (
 	value TEXT, -- what to set it to; NULL: only to be read
 	why TEXT, -- in the builder's words
 	job INTEGER REFERENCES jobs (job), -- that it belongs to
+	after_entry INTEGER NOT NULL, -- the ledger's last entry by then
 	dropped INTEGER NOT NULL CHECK (dropped IN (0, 1)) -- nobody wishes it any more
 ) STRICT;
 CREATE INDEX setting_wishes_of ON setting_wishes (rig, device, setting);

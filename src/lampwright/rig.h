@@ -238,6 +238,27 @@ struct lw_setting_wishes {
 	size_t count;
 };
 
+/*
+ * Put a setting on the list, in place of one that was wanted of it before.
+ * `wish`, `time_s` and `last` are not read; `number` may be NULL. Errors as
+ * lw_setting_add.
+ */
+enum lw_status lw_setting_want(struct lw_book *book, const char *rig,
+    const struct lw_setting_wish *wish, int64_t now_s, int64_t *number,
+    struct lw_err *err);
+/* Take it off. LW_NOT_FOUND: there is none of that number, or it has been
+ * fulfilled. */
+enum lw_status lw_setting_unwant(
+    struct lw_book *book, int64_t wish, struct lw_err *err);
+/*
+ * Those still open, in the order in which they came. One to be read is
+ * fulfilled by any later entry of the ledger on that device and setting; one
+ * to be set by an entry that changes it, or that finds it so already. Also of
+ * a rig that was removed; LW_NOT_FOUND: there never was one.
+ */
+enum lw_status lw_setting_wishes(struct lw_book *book, struct lw_arena *arena,
+    const char *rig, struct lw_setting_wishes *wishes, struct lw_err *err);
+
 struct lw_setting_change {
 	const char *device;
 	const char *setting;

@@ -620,7 +620,8 @@ CREATE TABLE forgets (
 ) STRICT, WITHOUT ROWID;
 
 -- Settings to read or write once a tool for it is there. A later entry of the
--- ledger on the same setting fulfils it.
+-- ledger on the same setting fulfils it: of one to read any, of one to set one
+-- that changes it or finds it so already.
 CREATE TABLE setting_wishes (
 	wish INTEGER PRIMARY KEY AUTOINCREMENT, -- its number; never used again
 	rig TEXT NOT NULL, -- the rig's name
@@ -630,6 +631,7 @@ CREATE TABLE setting_wishes (
 	value TEXT, -- what to set it to; NULL: only to be read
 	why TEXT, -- in the builder's words
 	job INTEGER REFERENCES jobs (job), -- that it belongs to
+	after_entry INTEGER NOT NULL, -- the ledger's last entry by then
 	dropped INTEGER NOT NULL CHECK (dropped IN (0, 1)) -- nobody wishes it any more
 ) STRICT;
 CREATE INDEX setting_wishes_of ON setting_wishes (rig, device, setting);
@@ -778,8 +780,8 @@ INSERT INTO pack_value_choices VALUES(40,1,'flat','flat pins');
 INSERT INTO cures VALUES(1,'fuse-open','zeta-drive',NULL,NULL,1700000100);
 INSERT INTO forgets VALUES('',1600000000);
 INSERT INTO forgets VALUES('zeta-drive',1650000000);
-INSERT INTO setting_wishes VALUES(1,'cart48',1700000200,'drive','top speed','60 %','to try',NULL,0);
-INSERT INTO setting_wishes VALUES(2,'zeta',1700000201,'drive','ramp',NULL,NULL,1,1);
+INSERT INTO setting_wishes VALUES(1,'cart48',1700000200,'drive','top speed','60 %','to try',NULL,3,0);
+INSERT INTO setting_wishes VALUES(2,'zeta',1700000201,'drive','ramp',NULL,NULL,1,0,1);
 INSERT INTO item_text (rowid, title, phrases, body, id) VALUES(19,'My drive','',replace('controller\nLamp\nthrottle at the stop','\n',char(10)),'my-drive');
 INSERT INTO item_text (rowid, title, phrases, body, id) VALUES(20,'Zeta drive','',replace('Under the seat.\ncontroller\nRed lamp\nonly when wet\npedal pressed at switch-on\nready','\n',char(10)),'zeta-drive');
 INSERT INTO item_text (rowid, title, phrases, body, id) VALUES(21,'Alpha charger','','','alpha-charger');

@@ -50,6 +50,7 @@ struct command {
 
 /* Each stands in its own file, cmd_NAME.c. */
 extern const struct command command_read;
+extern const struct command command_plan;
 extern const struct command command_watch;
 extern const struct command command_tap;
 extern const struct command command_find;

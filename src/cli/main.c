@@ -13,8 +13,8 @@
 
 /* In the order of the overview. */
 static const struct command *const commands[] = {&command_read, &command_tap,
-    &command_watch, &command_find, &command_trace, &command_job, &command_rig,
-    &command_setting, &command_reckon, &command_device, &command_teach,
+    &command_watch, &command_find, &command_trace, &command_job, &command_plan,
+    &command_rig, &command_setting, &command_reckon, &command_device, &command_teach,
     &command_note, &command_pack, &command_serve, &command_screen,
     &command_book};
 

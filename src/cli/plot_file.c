@@ -156,3 +156,9 @@ timeline_file_write(
 	return write_picture(
 	    path, "timeline", "a recording of light and dark", doc, err);
 }
+
+enum lw_status
+tree_file_write(const char *path, const struct lw_doc *doc, struct lw_err *err)
+{
+	return write_picture(path, "tree-drawing", "a decision tree", doc, err);
+}

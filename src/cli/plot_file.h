@@ -18,4 +18,8 @@ enum lw_status plot_file_write(
 enum lw_status timeline_file_write(
     const char *path, const struct lw_doc *doc, struct lw_err *err);
 
+/* The same of a decision tree (lampwright/plan.h). */
+enum lw_status tree_file_write(
+    const char *path, const struct lw_doc *doc, struct lw_err *err);
+
 #endif

@@ -9,8 +9,6 @@
 
 #include <stdio.h>
 #include <string.h>
-#define lw_setting_wishes(book, arena, rig, out, err) \
-	((void)(out), (void)(err), LW_NOT_FOUND) /* SOON */
 
 void
 view_settings(

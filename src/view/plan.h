@@ -31,5 +31,7 @@ void view_plan_cost(struct view *view, json_t *object, const char *key,
 /* What is drawn and written of it: text_tree and drawing, from `tree` as it
  * stands in the document. */
 void view_plan_show(struct view *view);
+/* `text_tree` alone. */
+void view_plan_text(struct view *view);
 
 #endif

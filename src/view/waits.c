@@ -9,8 +9,6 @@
 
 #include <stdlib.h>
 #include <string.h>
-#define lw_setting_wishes(book, arena, rig, out, err) \
-	((void)(out), (void)(err), LW_NOT_FOUND) /* SOON */
 
 static void
 put_job(struct waits *waits, json_t *jobs, const struct lw_job *job)

@@ -7,9 +7,6 @@
 #include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
-#define lw_setting_want(a, b, c, d, n, e) \
-	(*(n) = 0, (void)(e), LW_NOT_FOUND)		     /* SOON */
-#define lw_setting_unwant(a, b, e) ((void)(e), LW_NOT_FOUND) /* SOON */
 
 static int
 show(const struct cli *cli, const char *rig, const char *device,

@@ -20,6 +20,9 @@ show(const struct request *request, struct reply *reply, unsigned status,
 	if (doc == NULL)
 		return false;
 	reply_page(reply, status, "settings", doc);
+	/* Where the forms of wishes lead back to. */
+	reply_textf(
+	    reply, "wish_back", "/rigs/%s/settings", rig_page_of(request));
 	if (rig_page_job(&request->query) > 0)
 		reply_int(reply, "for_job", rig_page_job(&request->query));
 	return true;
@@ -38,6 +41,7 @@ page_rig_settings(const struct request *request, struct reply *reply)
 
 	if (show(request, reply, 200, &days, &err)) {
 		rig_page_fill_device(request, reply);
+		rig_page_fill_wish(request, reply);
 		return;
 	}
 	/* A day that is none leaves the whole ledger to be looked at. */
@@ -46,6 +50,25 @@ page_rig_settings(const struct request *request, struct reply *reply)
 		reply_sentence(reply, "error", err.text);
 	else
 		rig_page_fail(reply, &err);
+}
+
+bool
+rig_page_settings_again(const struct request *request, struct reply *reply,
+    const struct lw_err *why)
+{
+	const struct lw_err first = *why;
+	struct lw_err other = {.code = LW_OK};
+	int64_t job = rig_page_job(&request->body);
+
+	if (!show(
+		request, reply, reply_status_of(first.code), &whole, &other)) {
+		rig_page_fail(reply, &other);
+		return false;
+	}
+	reply_sentence(reply, "error", first.text);
+	if (job > 0)
+		reply_int(reply, "for_job", job);
+	return true;
 }
 
 void
@@ -60,7 +83,7 @@ page_rig_setting_add(const struct request *request, struct reply *reply)
 	    .why = form_get_or_null(form, "why"),
 	    .job = rig_page_job(form),
 	};
-	struct lw_err err = {.code = LW_OK}, other = {.code = LW_OK};
+	struct lw_err err = {.code = LW_OK};
 	int64_t entry;
 
 	if (lw_setting_add(request->book, rig_page_of(request), &setting,
@@ -73,18 +96,12 @@ page_rig_setting_add(const struct request *request, struct reply *reply)
 			    &reply->location, "job", form_get(form, "job"));
 		return;
 	}
-	if (!rig_page_may_again(reply, &err))
+	if (!rig_page_may_again(reply, &err) ||
+	    !rig_page_settings_again(request, reply, &err))
 		return;
-	if (!show(request, reply, reply_status_of(err.code), &whole, &other)) {
-		rig_page_fail(reply, &other);
-		return;
-	}
-	reply_sentence(reply, "error", err.text);
 	reply_text(reply, "typed_device", setting.device);
 	reply_text(reply, "typed_setting", setting.setting);
 	reply_text(reply, "typed_was", setting.was);
 	reply_text(reply, "typed_became", setting.became);
 	reply_text(reply, "typed_why", setting.why);
-	if (setting.job > 0)
-		reply_int(reply, "for_job", setting.job);
 }

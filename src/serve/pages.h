@@ -67,6 +67,8 @@ PAGE(rig_points)
 PAGE(rig_point_set)
 PAGE(rig_settings)
 PAGE(rig_setting_add)
+PAGE(rig_want)
+PAGE(rig_unwant)
 PAGE(rig_log)
 PAGE(rig_record_add)
 

@@ -77,6 +77,8 @@ static const struct route routes[] = {
     {"/rigs/*/remove", page_rig_back, page_rig_remove, TOUCH},
     {"/rigs/*/points", page_rig_points, page_rig_point_set, WORDS},
     {"/rigs/*/settings", page_rig_settings, page_rig_setting_add, WORDS},
+    {"/rigs/*/want", page_rig_back, page_rig_want, WORDS},
+    {"/rigs/*/unwant", page_rig_back, page_rig_unwant, LINES},
     {"/rigs/*/log", page_rig_log, page_rig_record_add, WORDS},
     {"/rigs/*/waits", page_waits, NULL, 0},
 

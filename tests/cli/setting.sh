@@ -116,4 +116,37 @@ same "none of these kept anything" 5 "$(printf %s "$out" | jq '.entries | length
 lw rig use --none
 lw setting list
 same "no rig is exit 1" 1 "$code"
+# --- what is to be read or set once a tool is here -----------------------
+
+lw rig new barn48
+lw rig set barn48 device.drive=field-cart-drive
+lw setting want barn48 drive "pull-away time" 1.6s --why "it jerks"
+same "a setting is wanted" 0 "$code"
+has "with its value" "drive: pull-away time is to be set to 1.6s (wish" "$out"
+lw setting want barn48 drive "top speed"
+has "one is only to be read" "drive: top speed is to be read (wish" "$out"
+lw setting list barn48 --json
+same "the list has both" "pull-away time,top speed" "$(printf %s "$out" | jq -r '[.wishes[].setting] | join(",")')"
+same "the keys" "day device job last rig rig_title setting time to_read value when why wish" "$(printf %s "$out" | jq -r '.wishes[0] | keys | join(" ")')"
+lw job waits --rig barn48
+same "it waits: exit 0" 0 "$code"
+has "what to read comes first" "drive: top speed" "$(printf '%s\n' "$out" | grep drive: | head -n 1)"
+has "then what to set, and why" "set it to 1.6s (not known yet); it jerks" "$(printf '%s' "$out" | tr '\n' ' ' | tr -s ' ')"
+lw setting read barn48 drive "top speed" 18
+lw setting read barn48 drive "pull-away time" 0.9s
+lw job waits --rig barn48 --json
+same "what was read has left the list" "pull-away time 0.9s" "$(printf %s "$out" | jq -r '[.settings[] | .setting, .last] | join(" ")')"
+wish=$(printf %s "$out" | jq .settings[0].wish)
+lw setting unwant "$wish"
+same "it is taken off" 0 "$code"
+lw setting unwant "$wish"
+same "once: exit 1" 1 "$code"
+lw job waits --rig barn48
+same "then nothing waits: exit 1" 1 "$code"
+lw setting want barn48 drive
+same "no setting is exit 2" 2 "$code"
+lw setting want barn48 motor "top speed"
+same "no such device is exit 1" 1 "$code"
+lw setting unwant x
+same "no number is exit 2" 2 "$code"
 finish

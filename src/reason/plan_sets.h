@@ -93,8 +93,8 @@ plan_solved(const struct plan_entry *entry)
 }
 
 /*
- * The parts of an entry's set by a check into its level: those with an entry,
- * and what the others cost. With `make`, entries are made. False: no room.
+ * The parts of an entry's set by a check into its level: three groups or more
+ * as entries, which are made, and what the others cost. False: no room.
  */
 bool plan_parts(struct plan_level *level, struct plan_sets *sets,
     const struct plan_entry *entry, size_t check);

@@ -2,10 +2,15 @@
  * to plan_compile, keeping it to plan_keep. */
 #include "view/plan_compile.h"
 
+#include "base/arena.h"
+#include "base/err.h"
+
 struct making {
 	struct view *view;
 	struct plan_compiled *of;
 	size_t nodes;
+	bool *asked; /* of each check: somewhere in what is shown */
+	size_t checks_used;
 };
 
 static void
@@ -53,6 +58,10 @@ put_node(struct making *making, json_t *object, const struct policy_node *node,
 	making->nodes++;
 	view_bool(view, object, "is_leaf", node->check == REASON_NONE);
 	view_share(view, object, node->chance);
+	if (node->check != REASON_NONE && !making->asked[node->check]) {
+		making->asked[node->check] = true;
+		making->checks_used++;
+	}
 	if (node->check == REASON_NONE) {
 		put_end(making, object, node);
 		return;
@@ -90,6 +99,11 @@ put_node(struct making *making, json_t *object, const struct policy_node *node,
 		view_text(view, item, "stop",
 		    speaker->outcomes[o].stops ? plan_say_stop(check, o)
 					       : NULL);
+		/* What lies below a stop is nobody's way. */
+		if (speaker->outcomes[o].stops) {
+			view_null(view, item, "next");
+			continue;
+		}
 		next = view_object(view, item, "next");
 		put_node(making, next, below, row->state, depth + 1);
 	}
@@ -120,24 +134,28 @@ void
 plan_put(struct view *view, struct plan_compiled *of, const char *saved)
 {
 	const struct policy *policy = &of->policy;
-	const struct plan_figures figures = {.cost = policy->cost,
+	struct plan_figures figures = {.cost = policy->cost,
 	    .lower_bound = policy->lower_bound,
 	    .optimal = policy->optimal,
 	    .stopped = policy->stopped,
-	    .checks_used = policy->checks_used,
 	    .causes = of->play.count,
 	    .checks = of->table.checks,
 	    .unit = "min"};
-	struct making making = {view, of, 0};
+	struct making making = {.view = view, .of = of};
 	json_t *root = view->root;
 
+	making.asked = arena_array(
+	    of->shelf.arena, of->table.checks + 1, sizeof *making.asked);
+	if (making.asked == NULL) {
+		view_fail(view, err_no_memory(&view->last));
+		return;
+	}
 	view_words(view, root, "title", of->title);
 	view_words(view, root, "for",
 	    of->fault != NULL ? of->fault->id : of->symptom->id);
 	view_words(
 	    view, root, "for_kind", of->fault != NULL ? "fault" : "symptom");
 	view_text(view, root, "device", of->device);
-	view_plan_figures(view, &figures);
 	view_list(view, root, "mute");
 	view_bool(view, root, "has_mute", false);
 	view_list(view, root, "groups");
@@ -146,6 +164,8 @@ plan_put(struct view *view, struct plan_compiled *of, const char *saved)
 	view_text(view, root, "saved", saved);
 	put_node(&making, view_object(view, root, "tree"), policy->root,
 	    of->table.begin, 0);
+	figures.checks_used = making.checks_used;
+	view_plan_figures(view, &figures);
 	view_plan_show(view);
 }
 

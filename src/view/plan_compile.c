@@ -10,6 +10,9 @@
 
 #include <string.h>
 
+/* Larger trees nobody follows: unlikely ways end earlier. */
+enum { NODES_MOST = 150 };
+
 /* --- what it is for ------------------------------------------------------ */
 
 /* Words that find one symptom, or whose title they are. */
@@ -119,7 +122,8 @@ can_be_done(const struct book_speaker *speaker, const struct lw_rig *rig)
 	return true;
 }
 
-/* Those checks that can be done, and which outcomes end the way. */
+/* Those checks that can be done. What says to stop is no cheap end: it is
+ * weighed as if the way went on. */
 static enum lw_status
 pick_checks(
     struct plan_compiled *of, const struct lw_rig *rig, struct lw_err *err)
@@ -127,24 +131,17 @@ pick_checks(
 	const struct weighing *weighing = &of->weighing;
 	struct lw_arena *arena = of->shelf.arena;
 	struct reason_check *checks;
-	size_t all = weighing->table.checks, count = 0, j, o;
+	size_t all = weighing->table.checks, count = 0, j;
 
 	checks = arena_array(arena, all + 1, sizeof *checks);
 	of->speaker = arena_array(arena, all + 1, sizeof *of->speaker);
-	for (j = 0; j < all; j++)
-		if (weighing->speakers[j].outcome_count > of->stride)
-			of->stride = weighing->speakers[j].outcome_count;
-	of->ends = arena_array(arena, all * of->stride + 1, sizeof *of->ends);
-	if (checks == NULL || of->speaker == NULL || of->ends == NULL)
+	if (checks == NULL || of->speaker == NULL)
 		return err_no_memory(err);
 	for (j = 0; j < all; j++) {
 		const struct book_speaker *speaker = &weighing->speakers[j];
 
 		if (!can_be_done(speaker, rig))
 			continue;
-		for (o = 0; o < speaker->outcome_count; o++)
-			of->ends[count * of->stride + o] =
-			    speaker->outcomes[o].stops;
 		checks[count] = weighing->table.check[j];
 		of->speaker[count++] = j;
 	}
@@ -220,8 +217,7 @@ plan_compile(struct plan_compiled *of, struct lw_book *book,
 		status = pick_checks(of, rig, err);
 	if (status != LW_OK)
 		return status;
-	shape.ends = of->ends;
-	shape.ends_stride = of->stride;
+	shape.nodes_max = NODES_MOST;
 	return policy_make(&of->policy, arena, &of->table, of->share,
 	    &of->weighing.fixes, POLICY_BEST, &shape, &bounds, err);
 }

@@ -23,8 +23,6 @@ struct plan_compiled {
 	struct reason_table table; /* of the checks that can be done */
 	size_t *speaker; /* of each of them: its place in the weighing */
 	double *share;	 /* of each cause, to begin with */
-	bool *ends;	 /* [check * stride + outcome] */
-	size_t stride;
 	struct policy policy;
 	const struct lw_fault *fault; /* one of the two */
 	const struct lw_symptom *symptom;

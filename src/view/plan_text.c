@@ -8,6 +8,9 @@
 
 enum { INDENT = 2, INDENT_MOST = 36, LINES_MOST = 2000, LINE_MAX = 2000 };
 
+/* Of an end; the document has more. */
+enum { CAUSES_SHOWN = 3 };
+
 struct lines {
 	struct view *view;
 	json_t *list;
@@ -58,6 +61,10 @@ add_causes(struct buf *line, const json_t *node)
 	size_t i;
 
 	for (i = 0; i < json_array_size(causes); i++) {
+		if (i == CAUSES_SHOWN) {
+			buf_add(line, ", ...");
+			break;
+		}
 		cause = json_array_get(causes, i);
 		buf_printf(line, "%s%s %s", i > 0 ? ", " : "",
 		    text_of(cause, "title"), text_of(cause, "percent"));

@@ -6,7 +6,7 @@
 export LAMPWRIGHT_BOOK="$SCRATCH/book.db"
 export LAMPWRIGHT_SCREEN=bench
 lw() { run "$LAMPWRIGHT" "$@"; }
-flat() { printf '%s' "$out" | tr '\n' ' ' | tr -s ' '; }
+one_line() { printf '%s' "$out" | tr '\n' ' ' | tr -s ' '; }
 
 lw pack list --json
 for pack in $(printf %s "$out" | jq -r '.items[].id'); do
@@ -19,17 +19,17 @@ done
 # --- the next check, and why ----------------------------------------------
 
 lw trace --rig barrow --pattern 2 </dev/null
-has "the way in says what it is for, and why" "It comes first, for: Look at the fuse (splits the two leading causes; 2 min;" "$(flat)"
+has "the way in says what it is for, and why" "It comes first, for: Look at the fuse (splits the two leading causes; 2 min;" "$(one_line)"
 lw job answer 1 0
-has "a step says why in one line" "Why this check: splits the two leading causes; 2 min; no change of power state" "$(flat)"
+has "a step says why in one line" "Why this check: splits the two leading causes; 2 min; no change of power state" "$(one_line)"
 same "80 columns" "" "$(printf '%s\n' "$out" | grep -E '^.{81}')"
 lw job why 1
 same "why is exit 0" 0 "$code"
-has "the suspects" "67 % Fuse gone" "$(flat)"
+has "the suspects" "67 % Fuse gone" "$(one_line)"
 has "what no book lists stays among them" "something that is not in the book" "$out"
-has "other checks, with what they tell" "wheel-watch Watch the wheel: splits the two leading causes" "$(flat)"
+has "other checks, with what they tell" "wheel-watch Watch the wheel: splits the two leading causes" "$(one_line)"
 lacks "the step is none of them" "  fuse-look" "$out"
-has "what waits for a tool" "grip-read Read the grip, for want of: programmer" "$(flat)"
+has "what waits for a tool" "grip-read Read the grip, for want of: programmer" "$(one_line)"
 has "and how to say what is at hand" "lampwright job say 1 tools=TOOL, TOOL" "$out"
 same "80 columns" "" "$(printf '%s\n' "$out" | grep -E '^.{81}')"
 lw job why
@@ -44,12 +44,12 @@ has "and it says so" "no tree leads job 1" "$errout"
 
 lw job answer 1 burnt
 same "where fixing is cheaper, nothing is asked: exit 1" 1 "$code"
-has "the advice" "trying fixes in their order costs about" "$(flat)"
-same "is given once" 1 "$(flat | grep -o "trying fixes" | grep -c .)"
-has "the fixes in order, with share and time" "fuse-gone 98 % 60 min Fuse gone" "$(flat)"
+has "the advice" "trying fixes in their order costs about" "$(one_line)"
+same "is given once" 1 "$(one_line | grep -o "trying fixes" | grep -c .)"
+has "the fixes in order, with share and time" "fuse-gone 98 % 60 min Fuse gone" "$(one_line)"
 lw job why 1
-has "what speaks for a cause, and how much" "Look at the fuse: burnt, speaks for it, x" "$(flat)"
-has "and against another" "Look at the fuse: burnt, speaks against it, x" "$(flat)"
+has "what speaks for a cause, and how much" "Look at the fuse: burnt, speaks for it, x" "$(one_line)"
+has "and against another" "Look at the fuse: burnt, speaks against it, x" "$(one_line)"
 lw job pick 1 cause fuse-gone --json
 same "one is taken up" "fix" "$(printf %s "$out" | jq -r .step.purpose)"
 lw job undo 1
@@ -61,8 +61,8 @@ lw job show 1
 has "are said to" "The findings do not go together" "$out"
 has "with the one to repeat" "lampwright job pick 1 check wheel-watch" "$out"
 lw job why 1
-has "two at once are considered" "Two causes at once are considered too" "$(flat)"
-has "and named both" "Both at once: Fuse gone; and Relay stuck" "$(flat)"
+has "two at once are considered" "Two causes at once are considered too" "$(one_line)"
+has "and named both" "Both at once: Fuse gone; and Relay stuck" "$(one_line)"
 lw job pick 1 check wheel-watch --json
 same "the check is asked once more" "wheel-watch" "$(printf %s "$out" | jq -r '.step | if .then != null then "wheel-watch" else .check end')"
 lw job undo 1
@@ -71,9 +71,9 @@ lw job undo 1
 
 lw job waits 1
 same "waits" 0 "$code"
-has "by tool, with minutes" "With: programmer (about 4 min, the ways in not counted)" "$(flat)"
-has "by vehicle and power state" "barrow, control supply only: about 4 min" "$(flat)"
-has "and what it would tell" "Job 1 Read the grip (grip-read), 4 min: " "$(flat)"
+has "by tool, with minutes" "With: programmer (about 4 min, the ways in not counted)" "$(one_line)"
+has "by vehicle and power state" "barrow, control supply only: about 4 min" "$(one_line)"
+has "and what it would tell" "Job 1 Read the grip (grip-read), 4 min: " "$(one_line)"
 lw job say 1 tools=multimeter, programmer --json
 same "a tool that is here now waits for nothing" "" "$(printf %s "$out" | jq -r '.deferred[].check')"
 lw job waits 1
@@ -98,7 +98,7 @@ lw job undo 2 --json
 same "undo takes that back" true "$(printf %s "$out" | jq -r .can_leave)"
 out=$(printf 'why\nleave\nwhy\nwaits\nquit\n' | "$LAMPWRIGHT" trace --job 2 2>&1)
 has "at the prompt, why" "What it may be" "$out"
-has "leave" "It comes first, for: Look at the coil (splits" "$(flat)"
+has "leave" "It comes first, for: Look at the coil (splits" "$(one_line)"
 has "and what waits" "With: programmer" "$out"
 lw job close 2 --given-up
 
@@ -127,7 +127,7 @@ if [ "$cured" = true ]; then
 		"$(printf %s "$out" | jq -r '.groups[0] | [.device, .began, .causes[0].cause, .causes[0].count, .cases] | join(" ")')"
 	lw job learnt
 	same "as text, exit 0" 0 "$code"
-	has "with its words" "1 of 1 times Fuse gone" "$(flat)"
+	has "with its words" "1 of 1 times Fuse gone" "$(one_line)"
 	lw job learnt --device bench-sledge
 	same "of another device nothing: exit 1" 1 "$code"
 	lw trace --rig barrow --pattern 2 --json </dev/null

@@ -11,6 +11,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { FEW = 64 };
+
 /* A node that is still to be told apart. */
 struct todo {
 	size_t begin, count; /* of the list */
@@ -25,38 +27,21 @@ struct drafting {
 	size_t todos;
 };
 
-/* A group's kind and its place in the list. */
-struct place {
-	size_t group;
-	size_t at;
-	uint16_t kind;
-};
-
-static int
-compare_places(const void *one, const void *other)
-{
-	const struct place *a = one, *b = other;
-
-	if (a->kind != b->kind)
-		return a->kind < b->kind ? -1 : 1;
-	return a->at < b->at ? -1 : a->at > b->at;
-}
-
-/* Where there are many kinds and few groups: by sorting. */
+/* Where there are many kinds and few groups: by inserting one after another. */
 static size_t
 split_few(size_t *list, size_t count, size_t *ends, const uint16_t *kind)
 {
-	struct place few[64];
-	size_t i, parts = 0;
+	size_t i, k, group, parts = 0;
 
-	for (i = 0; i < count; i++)
-		few[i] = (struct place){list[i], i, kind[list[i]]};
-	qsort(few, count, sizeof *few, compare_places);
-	for (i = 0; i < count; i++) {
-		list[i] = few[i].group;
-		if (i + 1 == count || few[i].kind != few[i + 1].kind)
-			ends[parts++] = i + 1;
+	for (i = 1; i < count; i++) {
+		group = list[i];
+		for (k = i; k > 0 && kind[list[k - 1]] > kind[group]; k--)
+			list[k] = list[k - 1];
+		list[k] = group;
 	}
+	for (i = 0; i < count; i++)
+		if (i + 1 == count || kind[list[i]] != kind[list[i + 1]])
+			ends[parts++] = i + 1;
 	return parts;
 }
 
@@ -67,7 +52,7 @@ plan_split(size_t *list, size_t count, size_t *ends, size_t *spare,
 	const uint16_t *kind = work->kind + check * work->groups;
 	size_t kinds = work->kinds[check], i, parts = 0, at = 0;
 
-	if (count <= 64 && kinds > count)
+	if (count <= FEW && kinds > count)
 		return split_few(list, count, ends, kind);
 	memset(ends, 0, kinds * sizeof *ends);
 	for (i = 0; i < count; i++)

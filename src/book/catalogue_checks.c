@@ -32,16 +32,6 @@ branch_kind(const char *word)
 	return LW_BRANCH_UNSURE;
 }
 
-static enum lw_meter
-get_meter(struct query *query, int column)
-{
-	enum lw_meter meter = LW_METER_NONE;
-
-	if (lw_meter_parse(&meter, query_peek(query, column), NULL) != LW_OK)
-		return LW_METER_NONE;
-	return meter;
-}
-
 /* Hang each outcome's causes on it; rows come in the order of outcomes. */
 static enum lw_status
 read_speaks(struct lw_book *book, struct lw_arena *arena, int64_t number,
@@ -151,7 +141,7 @@ catalogue_check(struct lw_book *book, struct lw_arena *arena, int64_t number,
 		return status;
 	if (rows_start(&query, book, SQL_CHECK, number, err)) {
 		check->ask = query_get_text(&query, arena, 0);
-		check->meter = get_meter(&query, 1);
+		check->meter = rows_meter(&query, 1);
 		check->unit = query_get_text(&query, arena, 2);
 		check->power = rows_power(&query, 3);
 		check->reason = query_get_text(&query, arena, 4);

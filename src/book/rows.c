@@ -18,6 +18,16 @@ rows_power(struct query *query, int column)
 	return power;
 }
 
+enum lw_meter
+rows_meter(struct query *query, int column)
+{
+	enum lw_meter meter = LW_METER_NONE;
+
+	if (lw_meter_parse(&meter, query_peek(query, column), NULL) != LW_OK)
+		return LW_METER_NONE;
+	return meter;
+}
+
 /* Start the statement that reads an item's own row, and step to it. */
 bool
 rows_start(struct query *query, struct lw_book *book, enum statement which,

@@ -30,5 +30,7 @@ enum lw_status rows_refs(struct lw_book *book, struct lw_arena *arena,
 
 /* A word that the book cannot have written leaves the state unknown. */
 enum lw_power rows_power(struct query *query, int column);
+/* One that it cannot have written is none. */
+enum lw_meter rows_meter(struct query *query, int column);
 
 #endif

@@ -354,6 +354,35 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " (SELECT item FROM outcome_speaks WHERE cause = ?1)"
 	    " ORDER BY i.pack <> 'own', i.title COLLATE NOCASE, i.id",
 
+	/* --- checks that speak about causes. Here ?1 is a JSON list of their
+	 * ids; the joins are crossed so that it leads, by the index --- */
+	[SQL_SPEAKERS] =
+	    "SELECT i.number, i.id, i.title, k.power, k.meter, k.minutes"
+	    " FROM (SELECT DISTINCT s.item FROM json_each(?1) AS j"
+	    " CROSS JOIN outcome_speaks AS s ON s.cause = j.value) AS a"
+	    " CROSS JOIN items AS i ON i.number = a.item"
+	    " CROSS JOIN checks AS k ON k.item = a.item"
+	    " ORDER BY i.pack, i.seq, i.number",
+	[SQL_SPEAKER_OUTCOMES] =
+	    "SELECT o.item, o.id, o.expected, o.stops, o.unproves, o.enters"
+	    " FROM (SELECT DISTINCT s.item FROM json_each(?1) AS j"
+	    " CROSS JOIN outcome_speaks AS s ON s.cause = j.value) AS a"
+	    " CROSS JOIN items AS i ON i.number = a.item"
+	    " CROSS JOIN outcomes AS o ON o.item = a.item"
+	    " ORDER BY i.pack, i.seq, i.number, o.seq",
+	[SQL_SPEAKER_TOOLS] =
+	    "SELECT t.item, t.tool"
+	    " FROM (SELECT DISTINCT s.item FROM json_each(?1) AS j"
+	    " CROSS JOIN outcome_speaks AS s ON s.cause = j.value) AS a"
+	    " CROSS JOIN items AS i ON i.number = a.item"
+	    " CROSS JOIN check_tools AS t ON t.item = a.item"
+	    " ORDER BY i.pack, i.seq, i.number, t.seq",
+	[SQL_SPOKEN] =
+	    "SELECT s.item, s.outcome, j.key, s.word FROM json_each(?1) AS j"
+	    " CROSS JOIN outcome_speaks AS s ON s.cause = j.value"
+	    " CROSS JOIN items AS i ON i.number = s.item"
+	    " ORDER BY i.pack, i.seq, i.number, s.outcome, s.seq, j.key",
+
 	/* --- trees --- */
 	[SQL_PUT_TREE] = "INSERT INTO trees (item) VALUES (?1)",
 	[SQL_TREE_FAULTS] =

@@ -12,7 +12,7 @@
 
 #include <string.h>
 
-enum { HINTS = 6, REMARKS = 4 };
+enum { REMARKS = 4 };
 
 const char *
 lw_job_state_name(enum lw_job_state state)
@@ -66,58 +66,6 @@ lw_purpose_name(enum lw_purpose purpose)
 		return "next";
 	}
 	return "";
-}
-
-/* Whether a check would tell something new. */
-static bool
-is_new(const struct lw_job *job, const struct situation *at, const char *id)
-{
-	size_t i;
-
-	for (i = 0; i < job->hint_count; i++)
-		if (strcmp(job->hints[i]->id, id) == 0)
-			return false;
-	return findings_on(&at->findings, id) == NULL;
-}
-
-/* Checks that bear on the leading suspects and have no answer yet. */
-static enum lw_status
-find_hints(struct lw_job *job, struct shelf *shelf, const struct situation *at,
-    struct lw_err *err)
-{
-	struct lw_entries checks[HINTS];
-	const struct lw_check **list, *check;
-	enum lw_status status;
-	size_t leading = 0, i, k;
-
-	for (i = 0; i < job->suspect_count && leading < HINTS; i++) {
-		if (strcmp(job->suspects[i].cause, SUSPECT_UNLISTED) == 0)
-			continue;
-		status = lw_book_checks_for(shelf->book, shelf->arena,
-		    job->suspects[i].cause, &checks[leading], err);
-		if (status == LW_OK)
-			leading++;
-		else if (status != LW_NOT_FOUND)
-			return status;
-	}
-	list = arena_array(shelf->arena, HINTS, sizeof *list);
-	if (list == NULL)
-		return err_no_memory(err);
-	job->hints = list;
-	/* In rounds, so that the first suspect does not take all. */
-	for (k = 0; k < HINTS; k++)
-		for (i = 0; i < leading && job->hint_count < HINTS; i++) {
-			if (k >= checks[i].count ||
-			    !is_new(job, at, checks[i].items[k].id))
-				continue;
-			status = shelf_check(
-			    &check, shelf, checks[i].items[k].id, err);
-			if (status != LW_OK)
-				return status;
-			if (check != NULL)
-				list[job->hint_count++] = check;
-		}
-	return LW_OK;
 }
 
 static enum lw_status
@@ -335,9 +283,6 @@ get(struct lw_book *book, struct lw_arena *arena, int64_t number,
 		job->say = at.findings.answer->say;
 	if (status == LW_OK && at.way.ask != NULL)
 		status = build_step(job, &shelf, &at, err);
-	if (status == LW_OK &&
-	    (at.state == LW_JOB_UNDECIDED || at.state == LW_JOB_WAITING))
-		status = find_hints(job, &shelf, &at, err);
 	if (status == LW_OK)
 		status = find_remarks(job, arena, &at, err);
 	if (status == LW_OK)

@@ -292,9 +292,6 @@ struct lw_job {
 			 * dead: before hands go near */
 	const struct lw_check *const *put_aside; /* in the order put aside */
 	size_t put_aside_count;
-	const struct lw_check *const *hints; /* UNDECIDED: checks that bear on
-					      * the likeliest suspects */
-	size_t hint_count;
 	const struct lw_next *next; /* what can be done now, the best first; not
 				     * while something is fixed or proved */
 	size_t next_count;

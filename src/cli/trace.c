@@ -120,8 +120,8 @@ show_waits(const struct tracing *tracing)
 	enum lw_status status;
 	struct lw_err err;
 
-	status = lw_view_waits(&doc, tracing->cli->book, tracing->job, NULL,
-	    cli_now(), &err);
+	status = lw_view_waits(
+	    &doc, tracing->cli->book, tracing->job, NULL, cli_now(), &err);
 	cli_finish(tracing->cli, "waits", doc, status, &err);
 }
 

@@ -32,8 +32,8 @@ const char *rig_page_without_key(const char *sentence, const char *key);
  * entry already. */
 void rig_page_fill_device(const struct request *request, struct reply *reply);
 
-/* What a wish of the query's field `wish` is about stands in the fields of a new
- * entry. Nothing where there is no such wish. */
+/* What a wish of the query's field `wish` is about stands in the fields of a
+ * new entry. Nothing where there is no such wish. */
 void rig_page_fill_wish(const struct request *request, struct reply *reply);
 
 /* The page of settings once more, with what was wrong; false when `reply` has

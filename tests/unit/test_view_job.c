@@ -446,8 +446,7 @@ START_TEST(struck)
 	    "check title why power power_title minutes setup_minutes bits "
 	    "missing has_missing yields leading");
 	ck_assert_str_eq(text("deferred.0.check"), "field-log");
-	ck_assert_str_eq(
-	    text("deferred.0.missing.0"), "hand-held programmer");
+	ck_assert_str_eq(text("deferred.0.missing.0"), "hand-held programmer");
 	ck_assert_double_eq_tol(
 	    json_real_value(at("deferred.0.minutes")), 10, 1e-12);
 	GOES(lw_job_undo(book, job, &shed, &err));

@@ -185,7 +185,8 @@ read_taught(struct lw_book *book, struct lw_arena *arena, const char *id,
 	return status;
 }
 
-/* The builder's devices with their codes, then what was taught of others. */
+/* The builder's trees, and devices with their codes, then what was taught of
+ * others. */
 static enum lw_status
 read_own(struct lw_book *book, struct lw_arena *arena, struct lw_pack *pack,
     struct lw_err *err)
@@ -196,8 +197,11 @@ read_own(struct lw_book *book, struct lw_arena *arena, struct lw_pack *pack,
 	size_t taught_count = 0, room = 0, i;
 	enum lw_status status;
 
-	status = read_own_devices(
-	    book, arena, "own", &pack->devices, &pack->device_count, err);
+	status = read_trees(
+	    book, arena, "own", &pack->trees, &pack->tree_count, err);
+	if (status == LW_OK)
+		status = read_own_devices(book, arena, "own", &pack->devices,
+		    &pack->device_count, err);
 	if (status != LW_OK)
 		return status;
 	query_start(&query, book, SQL_OWN_CODE_DEVICES, err);

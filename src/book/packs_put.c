@@ -105,7 +105,7 @@ lw_book_remove_pack(struct lw_book *book, const char *name, struct lw_err *err)
 	if (strcmp(name, "own") == 0)
 		return err_set(err, LW_BAD_INPUT,
 		    "the pack \"own\" is yours and stays; remove your devices "
-		    "one by one");
+		    "and trees one by one");
 	scratch = lw_arena_new();
 	if (scratch == NULL)
 		return err_no_memory(err);

@@ -239,7 +239,7 @@ const struct command command_pack = {
 	"    check\tevery problem, as file:line:column: rule: sentence; exit "
 	"code 1 with problems, 3 where a file cannot be read\n"
 	"    write\tprint a pack from the book as YAML; own is your own "
-	"devices and codes\n",
+	"devices, codes and trees\n",
     .options = NULL,
     .actions = actions,
     .needs = NEEDS_BOOK,

@@ -80,7 +80,7 @@ enum lw_status lw_book_put_pack(struct lw_book *book,
     const struct lw_pack *pack, int64_t now_s, struct lw_err *err);
 
 /* The pack as it was read, in the author's order; "own" gives the builder's
- * devices and codes. LW_NOT_FOUND. */
+ * devices, codes and trees. LW_NOT_FOUND. */
 enum lw_status lw_book_get_pack(struct lw_book *book, struct lw_arena *arena,
     const char *name, const struct lw_pack **pack, struct lw_err *err);
 
@@ -224,10 +224,14 @@ enum lw_status lw_book_notes(struct lw_book *book, struct lw_arena *arena,
 /* --- own trees -------------------------------------------------------- */
 
 /*
- * Keep a tree among the builder's own, in place of an own one of that id.
- * LW_BAD_INPUT: no such id, or no such title (one line, at most 100
- * characters). LW_CONFLICT: a pack has a tree of that id. LW_NOT_FOUND: a
- * check, cause, fault or symptom that the book has not.
+ * Keep a tree among the builder's own, in place of an own one of that id; it
+ * reads back as it is written, and outlives the packs. It has to be what the
+ * lint of packs asks of one. LW_BAD_INPUT: an id or a text that is none (the
+ * title takes one line of at most 100 bytes), nothing that it is for, no step
+ * at all, a step whose branches are not those of its check's outcomes, or one
+ * that is led to from below or from nowhere. LW_TOO_BIG: over 2000 steps.
+ * LW_CONFLICT: a pack has a tree of that id. LW_NOT_FOUND: a check, cause,
+ * fault or symptom that the book has not.
  */
 enum lw_status lw_book_keep_tree(struct lw_book *book,
     const struct lw_tree *tree, int64_t now_s, struct lw_err *err);

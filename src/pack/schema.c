@@ -315,7 +315,7 @@ static const struct pack_field tree_fields[] = {
 	    .refers = PACK_SYMPTOM},
 	{"source", PACK_TEXT, IN(lw_tree, source)},
 	{"steps", PACK_ITEMS, IN(lw_tree, steps), COUNT(lw_tree, step_count),
-	    NEEDED, .items = &step_schema, .most = 500},
+	    NEEDED, .items = &step_schema, .most = 2000},
 	END
 };
 static const struct pack_schema tree_schema = {

@@ -2,150 +2,20 @@
  * it is left to plan. */
 #include "reason/matrix.h"
 
+#include "reason/matrix_cells.h"
+
 #include "base/arena.h"
 #include "base/err.h"
 #include "base/num.h"
-#include "base/utf8.h"
 
-#include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 
-enum { OUTCOMES_MAX = 65535, QUOTED = 60 };
+enum { OUTCOMES_MAX = 65535 };
 
-/* --- cells --------------------------------------------------------------- */
-
-struct reader {
-	struct lw_arena *arena;
-	struct lw_err *err;
-	const char *at;
-	const char *end;
-	const char *line_begun;
-	unsigned line;
-};
-
-struct cell {
-	const char *text; /* without spaces around it */
-	unsigned line;
-	unsigned column; /* in bytes, from 1 */
-	bool last;	 /* of its row */
-};
-
-#define complain(reader, cell, ...)                                           \
-	err_set_at((reader)->err, LW_BAD_INPUT, (cell)->line, (cell)->column, \
-	    __VA_ARGS__)
-
-static void
-end_line(struct reader *reader)
-{
-	if (reader->at < reader->end && *reader->at == '\r')
-		reader->at++;
-	if (reader->at < reader->end && *reader->at == '\n')
-		reader->at++;
-	reader->line_begun = reader->at;
-	reader->line++;
-}
-
-static bool
-is_blank(char c)
-{
-	return c == ' ' || c == '\t';
-}
-
-/* A cell in quotes; two of them stand for one. */
-static enum lw_status
-read_quoted(struct reader *reader, struct cell *cell)
-{
-	const char *from = ++reader->at, *to;
-	size_t length = 0;
-	char *text;
-
-	for (to = from; to < reader->end; to++) {
-		if (*to == '\n' || *to == '\r' || *to == '\0')
-			break;
-		if (*to != '"')
-			continue;
-		if (to + 1 == reader->end || to[1] != '"')
-			break;
-		to++;
-	}
-	if (to == reader->end || *to != '"')
-		return complain(reader, cell,
-		    "the cell begins with a quote and does not end with one in "
-		    "its line; close it");
-	text = arena_dup_n(reader->arena, from, (size_t)(to - from));
-	if (text == NULL)
-		return err_no_memory(reader->err);
-	for (from = text; *from != '\0'; from++) {
-		text[length++] = *from;
-		from += *from == '"';
-	}
-	text[length] = '\0';
-	cell->text = text;
-	reader->at = to + 1;
-	while (reader->at < reader->end && is_blank(*reader->at))
-		reader->at++;
-	if (reader->at < reader->end && *reader->at != ',' &&
-	    *reader->at != '\r' && *reader->at != '\n')
-		return complain(reader, cell,
-		    "something stands after the quote that ends the cell; "
-		    "write a quote within a cell twice");
-	return LW_OK;
-}
-
-static enum lw_status
-read_cell(struct reader *reader, struct cell *cell)
-{
-	const char *from, *to;
-	enum lw_status status;
-
-	while (reader->at < reader->end && is_blank(*reader->at))
-		reader->at++;
-	cell->line = reader->line;
-	cell->column = (unsigned)(reader->at - reader->line_begun) + 1;
-	cell->last = false;
-	if (reader->at < reader->end && *reader->at == '"') {
-		status = read_quoted(reader, cell);
-		if (status != LW_OK)
-			return status;
-	} else {
-		from = reader->at;
-		while (reader->at < reader->end && *reader->at != ',' &&
-		       *reader->at != '\r' && *reader->at != '\n')
-			reader->at++;
-		for (to = reader->at; to > from && is_blank(to[-1]); to--)
-			;
-		if (memchr(from, '"', (size_t)(to - from)) != NULL)
-			return complain(reader, cell,
-			    "there is a quote within the cell; put the whole "
-			    "cell in quotes and write it twice");
-		cell->text =
-		    arena_dup_n(reader->arena, from, (size_t)(to - from));
-		if (cell->text == NULL)
-			return err_no_memory(reader->err);
-	}
-	if (reader->at < reader->end && *reader->at == ',') {
-		reader->at++;
-		return LW_OK;
-	}
-	cell->last = true;
-	end_line(reader);
-	return LW_OK;
-}
-
-/* Only blank lines are left. */
-static bool
-is_done(const struct reader *reader)
-{
-	const char *at;
-
-	for (at = reader->at; at < reader->end; at++)
-		if (!is_blank(*at) && *at != '\r' && *at != '\n')
-			return false;
-	return true;
-}
+/* What plan takes; sums of costs and weights stay numbers. */
+static const double AMOUNT_MAX = 1e300;
 
 /* --- names by number ----------------------------------------------------- */
 
@@ -215,26 +85,36 @@ struct rows {
 	const char **cells; /* [cause * checks + check] */
 };
 
+/* A weight or a cost. */
+static bool
+read_amount(double *amount, const char *text)
+{
+	if (!num_parse(amount, text, strlen(text)) || *amount < 0 ||
+	    *amount > AMOUNT_MAX)
+		return false;
+	if (*amount == 0)
+		*amount = 0; /* and not -0 */
+	return true;
+}
+
 /* NAME or NAME:COST, by the last colon. */
 static enum lw_status
-read_check(struct reader *reader, const struct cell *cell, const char **name,
-    double *cost)
+read_check(struct matrix_reader *reader, const struct matrix_cell *cell,
+    const char **name, double *cost)
 {
 	const char *colon = strrchr(cell->text, ':'), *to = colon, *number;
-	size_t length;
 
 	*cost = 1;
 	*name = cell->text;
 	if (colon != NULL) {
-		for (number = colon + 1; is_blank(*number); number++)
-			;
-		length = strlen(number);
-		if (!num_parse(cost, number, length) || *cost < 0)
-			return complain(reader, cell,
-			    "what stands after the colon of \"%.*s\" is no "
-			    "cost; write a number of 0 or more, as in fuse:2",
-			    QUOTED, cell->text);
-		while (to > cell->text && is_blank(to[-1]))
+		number = colon + 1 + strspn(colon + 1, " \t");
+		if (!read_amount(cost, number))
+			return matrix_complain(reader, cell,
+			    "what stands after the last colon of \"%.*s\" is "
+			    "no cost; write a number from 0 to 1e300, as in "
+			    "fuse:2",
+			    matrix_quoted(cell->text), cell->text);
+		while (to > cell->text && (to[-1] == ' ' || to[-1] == '\t'))
 			to--;
 		*name = arena_dup_n(
 		    reader->arena, cell->text, (size_t)(to - cell->text));
@@ -242,64 +122,80 @@ read_check(struct reader *reader, const struct cell *cell, const char **name,
 			return err_no_memory(reader->err);
 	}
 	if ((*name)[0] == '\0')
-		return complain(reader, cell,
+		return matrix_complain(reader, cell,
 		    "a check in the header has no name; write NAME or "
 		    "NAME:COST");
 	return LW_OK;
 }
 
-static enum lw_status
-read_header(struct reader *reader, struct rows *rows)
+/* Whether it is the word, in small letters or capitals, whatever the locale. */
+static bool
+is_word(const char *text, const char *word)
 {
-	size_t room = 0, more = 0, seen = 0;
-	struct cell cell;
+	for (; *text != '\0' && *word != '\0'; text++, word++)
+		if ((*text >= 'A' && *text <= 'Z' ? *text - 'A' + 'a'
+						  : *text) != *word)
+			return false;
+	return *text == *word;
+}
+
+/* One of the two columns that come before the checks. */
+static enum lw_status
+read_head(
+    struct matrix_reader *reader, const struct matrix_cell *cell, size_t number)
+{
+	static const char *const heads[] = {"cause", "weight"};
+
+	if (is_word(cell->text, heads[number]))
+		return LW_OK;
+	if (number == 0 && cell->last && strpbrk(cell->text, ";\t") != NULL)
+		return matrix_complain(reader, cell,
+		    "cells end at commas, and this header has %s between "
+		    "them; save the table as comma-separated values",
+		    strchr(cell->text, ';') != NULL ? "semicolons" : "tabs");
+	return matrix_complain(reader, cell,
+	    "the header begins with cause,weight and then names the checks; "
+	    "its column %zu says \"%.*s\"",
+	    number + 1, matrix_quoted(cell->text), cell->text);
+}
+
+static enum lw_status
+read_header(struct matrix_reader *reader, struct rows *rows)
+{
+	size_t name_room = 0, names = 0, cost_room = 0, costs = 0, seen = 0;
+	struct matrix_cell cell;
 	const char **name;
 	double *cost;
 	enum lw_status status;
 
 	do {
-		static const char *const heads[] = {"cause", "weight"};
-
-		status = read_cell(reader, &cell);
+		status = matrix_read_cell(reader, &cell);
 		if (status != LW_OK)
 			return status;
 		if (seen < 2) {
-			if (strcasecmp(cell.text, heads[seen]) != 0)
-				return complain(reader, &cell,
-				    "the header begins with cause,weight and "
-				    "then names the checks; column %zu says "
-				    "\"%.*s\"",
-				    seen + 1, QUOTED, cell.text);
-			seen++;
+			status = read_head(reader, &cell, seen++);
+			if (status != LW_OK)
+				return status;
 			continue;
 		}
 		if (rows->check_count == PLAN_CHECKS_MAX)
-			return complain(reader, &cell,
-			    "there are more than %d checks", PLAN_CHECKS_MAX);
-		cost = arena_grow(
-		    reader->arena, &rows->costs, &more, &room, sizeof *cost);
-		if (cost == NULL)
+			return err_set_at(reader->err, LW_TOO_BIG, cell.line,
+			    cell.column,
+			    "there are more than %d checks; take out some",
+			    PLAN_CHECKS_MAX);
+		name = arena_grow(reader->arena, &rows->checks, &names,
+		    &name_room, sizeof *name);
+		cost = arena_grow(reader->arena, &rows->costs, &costs,
+		    &cost_room, sizeof *cost);
+		if (name == NULL || cost == NULL)
 			return err_no_memory(reader->err);
-		/* Both arrays grow alike: names are found by their cost. */
-		status = LW_OK;
-		if ((rows->check_count & (rows->check_count - 1)) == 0) {
-			name = arena_array(reader->arena,
-			    2 * rows->check_count + 2, sizeof *name);
-			if (name == NULL)
-				return err_no_memory(reader->err);
-			if (rows->check_count > 0)
-				memcpy(name, rows->checks,
-				    rows->check_count * sizeof *name);
-			rows->checks = name;
-		}
-		status = read_check(
-		    reader, &cell, &rows->checks[rows->check_count], cost);
+		status = read_check(reader, &cell, name, cost);
 		if (status != LW_OK)
 			return status;
 		rows->check_count++;
 	} while (!cell.last);
 	if (seen < 2)
-		return complain(reader, &cell,
+		return matrix_complain(reader, &cell,
 		    "the header begins with cause,weight and then names the "
 		    "checks");
 	return LW_OK;
@@ -307,33 +203,36 @@ read_header(struct reader *reader, struct rows *rows)
 
 /* One cell of a row: the cause, its weight, an outcome. */
 static enum lw_status
-take_cell(struct reader *reader, struct rows *rows, const struct cell *cell,
-    size_t column, const char **outcomes)
+take_cell(struct matrix_reader *reader, struct rows *rows,
+    const struct matrix_cell *cell, size_t column, const char **outcomes)
 {
 	double *weight = &rows->weights[rows->cause_count];
 
 	if (cell->text[0] == '\0' && column == 0)
-		return complain(reader, cell,
+		return matrix_complain(reader, cell,
 		    "the cause of this row has no name; write one");
 	if (cell->text[0] == '\0' && column == 1)
-		return complain(reader, cell,
+		return matrix_complain(reader, cell,
 		    "the weight of \"%.*s\" is missing; write a number of 0 or "
 		    "more",
-		    QUOTED, rows->causes[rows->cause_count]);
+		    matrix_quoted(rows->causes[rows->cause_count]),
+		    rows->causes[rows->cause_count]);
 	if (cell->text[0] == '\0')
-		return complain(reader, cell,
+		return matrix_complain(reader, cell,
 		    "what check \"%.*s\" gives for \"%.*s\" is missing; write "
 		    "the name of an outcome",
-		    QUOTED, rows->checks[column - 2], QUOTED,
+		    matrix_quoted(rows->checks[column - 2]),
+		    rows->checks[column - 2],
+		    matrix_quoted(rows->causes[rows->cause_count]),
 		    rows->causes[rows->cause_count]);
 	if (column == 0) {
 		rows->causes[rows->cause_count] = cell->text;
 	} else if (column == 1) {
-		if (!num_parse(weight, cell->text, strlen(cell->text)) ||
-		    *weight < 0)
-			return complain(reader, cell,
-			    "the weight \"%.*s\" is no number of 0 or more",
-			    QUOTED, cell->text);
+		if (!read_amount(weight, cell->text))
+			return matrix_complain(reader, cell,
+			    "the weight \"%.*s\" is no number from 0 to 1e300; "
+			    "write one with a point, as in 0.25",
+			    matrix_quoted(cell->text), cell->text);
 	} else {
 		outcomes[column - 2] = cell->text;
 	}
@@ -341,20 +240,20 @@ take_cell(struct reader *reader, struct rows *rows, const struct cell *cell,
 }
 
 static enum lw_status
-read_row(struct reader *reader, struct rows *rows)
+read_row(struct matrix_reader *reader, struct rows *rows)
 {
 	size_t width = rows->check_count + 2, column = 0;
 	const char **outcomes =
 	    &rows->cells[rows->cause_count * rows->check_count];
-	struct cell cell;
+	struct matrix_cell cell;
 	enum lw_status status;
 
 	do {
-		status = read_cell(reader, &cell);
+		status = matrix_read_cell(reader, &cell);
 		if (status != LW_OK)
 			return status;
 		if (column == width)
-			return complain(reader, &cell,
+			return matrix_complain(reader, &cell,
 			    "the row has more than the %zu cells that the "
 			    "header has",
 			    width);
@@ -363,16 +262,16 @@ read_row(struct reader *reader, struct rows *rows)
 			return status;
 	} while (!cell.last);
 	if (column < width)
-		return complain(reader, &cell,
-		    "the row has %zu cells, and the header has %zu", column,
-		    width);
+		return matrix_complain(reader, &cell,
+		    "the row has %zu of the %zu cells that the header has",
+		    column, width);
 	rows->cause_count++;
 	return LW_OK;
 }
 
 /* How many rows there may be, so that room is made once. */
 static size_t
-count_lines(const struct reader *reader)
+count_lines(const struct matrix_reader *reader)
 {
 	const char *at;
 	size_t lines = 1;
@@ -385,7 +284,7 @@ count_lines(const struct reader *reader)
 }
 
 static enum lw_status
-read_rows(struct reader *reader, struct rows *rows)
+read_rows(struct matrix_reader *reader, struct rows *rows)
 {
 	size_t most = count_lines(reader);
 	/* A cell takes a byte or more, so that a few long rows do not ask for
@@ -407,10 +306,10 @@ read_rows(struct reader *reader, struct rows *rows)
 	if (rows->causes == NULL || rows->weights == NULL ||
 	    rows->cells == NULL)
 		return err_no_memory(reader->err);
-	while (status == LW_OK && !is_done(reader)) {
+	while (status == LW_OK && !matrix_is_done(reader)) {
 		if (rows->cause_count == most && most == PLAN_CAUSES_MAX)
 			return err_set_at(reader->err, LW_TOO_BIG, reader->line,
-			    1, "there are more than %d causes",
+			    1, "there are more than %d causes; take out some",
 			    PLAN_CAUSES_MAX);
 		/* More rows than can be whole: the next one tells what is
 		 * missing. */
@@ -440,7 +339,7 @@ refuse_twice(const char *const *list, size_t count, const char *what,
 			    header ? 1 : (unsigned)i + 2, header ? 0 : 1,
 			    "the %s \"%.*s\" is named twice; give each a name "
 			    "of its own",
-			    what, QUOTED, list[i]);
+			    what, matrix_quoted(list[i]), list[i]);
 	names_end(&names);
 	return status;
 }
@@ -465,7 +364,9 @@ number_outcomes(unsigned *outcome, const char *const **texts_of, size_t *count,
 		    &names, rows->cells[i * rows->check_count + check]);
 		if (number >= OUTCOMES_MAX) {
 			status = err_set(err, LW_TOO_BIG,
-			    "check \"%.*s\" has more than %d outcomes", QUOTED,
+			    "check \"%.*s\" has more than %d outcomes; name "
+			    "bands in place of values",
+			    matrix_quoted(rows->checks[check]),
 			    rows->checks[check], OUTCOMES_MAX);
 			goto out;
 		}
@@ -531,25 +432,20 @@ make_matrix(struct matrix *matrix, struct lw_arena *arena,
 }
 
 static enum lw_status
-read_table(struct reader *reader, struct rows *rows)
+read_table(struct matrix_reader *reader, struct rows *rows)
 {
-	size_t length = (size_t)(reader->end - reader->at), valid;
-	const char *nul;
+	size_t length = (size_t)(reader->end - reader->at);
 	enum lw_status status;
 
 	if (length > MATRIX_BYTES_MAX)
 		return err_set(reader->err, LW_TOO_BIG,
-		    "the table is larger than %zu MiB", MATRIX_BYTES_MAX >> 20);
-	valid = utf8_valid(reader->at, length);
-	nul = memchr(reader->at, '\0', length);
-	if (valid != length || nul != NULL)
-		return err_set(reader->err, LW_BAD_INPUT,
-		    "the table is not UTF-8 text; save it as UTF-8");
-	if (length >= 3 && memcmp(reader->at, "\xef\xbb\xbf", 3) == 0) {
-		reader->at += 3;
-		reader->line_begun = reader->at;
-	}
-	if (is_done(reader))
+		    "the table is larger than %zu MiB; take out what is not "
+		    "needed",
+		    MATRIX_BYTES_MAX >> 20);
+	status = matrix_look(reader);
+	if (status != LW_OK)
+		return status;
+	if (matrix_is_done(reader))
 		return err_set_at(reader->err, LW_BAD_INPUT, 1, 1,
 		    "the table is empty; its header is "
 		    "cause,weight,NAME:COST,...");
@@ -561,16 +457,12 @@ enum lw_status
 matrix_read(struct matrix *matrix, struct lw_arena *arena, const char *text,
     size_t length, const char *name, struct lw_err *err)
 {
-	struct reader reader = {.arena = arena,
-	    .err = err,
-	    .at = text,
-	    .end = text + length,
-	    .line_begun = text,
-	    .line = 1};
+	struct matrix_reader reader;
 	struct rows rows = {0};
 	enum lw_status status;
 
 	memset(matrix, 0, sizeof *matrix);
+	matrix_begin(&reader, arena, text, length, err);
 	status = read_table(&reader, &rows);
 	if (status == LW_OK)
 		status = make_matrix(matrix, arena, &rows, err);

@@ -20,12 +20,20 @@ struct matrix {
 
 /*
  * `name` is what errors call the file. LW_BAD_INPUT with line and column, in
- * a sentence: not UTF-8, no header, a header that is another, a weight or cost
- * that is no number or negative or not finite, too few or too many cells, an
- * empty cell, a cause or check named twice, no rows, all weights zero, more
- * than PLAN_CAUSES_MAX or PLAN_CHECKS_MAX, more than 65535 outcomes. LW_TOO_BIG.
- * A byte order mark, CR LF, spaces around cells and blank lines at the end are
- * fine.
+ * a sentence: not UTF-8, control characters, no header, a header that is
+ * another, a weight or cost that is no number from 0 to 1e300, too few or too
+ * many cells, an empty cell, a quote that does not end, a cause or check named
+ * twice, no rows, all weights zero. LW_TOO_BIG: more than PLAN_CAUSES_MAX,
+ * PLAN_CHECKS_MAX, MATRIX_BYTES_MAX or 65535 outcomes of a check.
+ *
+ * Cells as in RFC 4180: one that begins with a quote ends with one, and may
+ * hold commas and, written twice, quotes; but none holds a line break. Spaces
+ * and tabs around a cell do not count, in quotes or out of them. The header's
+ * first two words may be in capitals. Of a check, what stands after the last
+ * colon is its cost, quoted or not: a name that holds colons is followed by
+ * one more and a cost ("12:30 test:1"). Outcomes are compared letter by
+ * letter. A byte order mark, CR LF, CR alone and blank lines at the end are
+ * fine. The texts are in the arena.
  */
 enum lw_status matrix_read(struct matrix *matrix, struct lw_arena *arena,
     const char *text, size_t length, const char *name, struct lw_err *err);

@@ -80,14 +80,14 @@ make_order(struct plan_sets *sets, size_t state)
 {
 	struct plan_work *work = sets->work;
 	struct priced *priced = malloc((work->checks + 1) * sizeof *priced);
-	const double *setup = work->setup + state * work->states;
 	bool fine = priced != NULL;
 	size_t j;
 
 	for (j = 0; fine && j < work->checks; j++) {
 		priced[j] = (struct priced){work->cost[j], j};
 		if (state != REASON_NONE)
-			priced[j].cost += setup[work->state[j]];
+			priced[j].cost +=
+			    work->setup[state * work->states + work->state[j]];
 	}
 	if (fine) {
 		qsort(priced, work->checks, sizeof *priced, compare_priced);

@@ -14,9 +14,9 @@
 /* In the order of the overview. */
 static const struct command *const commands[] = {&command_read, &command_tap,
     &command_watch, &command_find, &command_trace, &command_job, &command_plan,
-    &command_rig, &command_setting, &command_reckon, &command_device, &command_teach,
-    &command_note, &command_pack, &command_serve, &command_screen,
-    &command_book};
+    &command_rig, &command_setting, &command_reckon, &command_device,
+    &command_teach, &command_note, &command_pack, &command_serve,
+    &command_screen, &command_book};
 
 #define ACTIONS_MAX 32
 #define COMMAND_COUNT (sizeof commands / sizeof commands[0])

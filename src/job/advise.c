@@ -46,7 +46,7 @@ put_next(struct lw_next *next, struct shelf *shelf, const struct reasoning *r,
 		return status;
 	next->bits = choice->bits;
 	next->minutes = next->check->minutes;
-	next->setup_minutes = choice->setup;
+	next->setup_minutes = reasons_setup(r, choice->check);
 	next->why = reasons_next(shelf->arena, r, choice);
 	if (next->why == NULL)
 		return err_no_memory(err);

@@ -60,7 +60,7 @@ find_cured(struct book_cured *cured, const struct desk *desk,
 	size_t all = job->finding_count + count, i;
 	struct lw_finding *items = arena_array(desk->arena, all, sizeof *items);
 	struct findings findings;
-	struct repair repair;
+	struct repair repair = {0};
 	enum lw_status status;
 
 	memset(cured, 0, sizeof *cured);

@@ -217,16 +217,6 @@ ends_of_reasoning(struct situation *at, struct shelf *shelf, struct lw_err *err)
 }
 
 enum lw_status
-ends_cause_out(struct situation *at, struct lw_err *err)
-{
-	return end(at, LW_JOB_UNDECIDED,
-	    "The cause that the answers lead to is out of play, so it is "
-	    "another one, or a second one. Pick a check, or take up one of "
-	    "those that are left.",
-	    err);
-}
-
-enum lw_status
 ends_check_gone(struct situation *at, struct lw_arena *arena, const char *check,
     struct lw_err *err)
 {

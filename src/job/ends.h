@@ -23,8 +23,6 @@ enum lw_status ends_of_reasoning(
     struct situation *at, struct shelf *shelf, struct lw_err *err);
 enum lw_status ends_no_tree(
     struct situation *at, struct lw_arena *arena, struct lw_err *err);
-/* The tree leads to a cause that is out of play. */
-enum lw_status ends_cause_out(struct situation *at, struct lw_err *err);
 
 enum lw_status ends_check_gone(struct situation *at, struct lw_arena *arena,
     const char *check, struct lw_err *err);

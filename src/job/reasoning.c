@@ -246,10 +246,11 @@ reasoning_find(struct reasoning *r, struct shelf *shelf,
 	double cost;
 
 	memset(r, 0, sizeof *r);
+	r->proved = at->power.proved;
 	status = gather(&r->play, shelf, at, err);
 	if (status == LW_OK)
 		status = weigh(&r->weighing, shelf, &r->play, at->rig,
-		    at->power.proved, err);
+		    at->power.held, err);
 	if (status == LW_OK)
 		status = believe(r, arena, at, err);
 	if (status == LW_OK)

@@ -54,7 +54,9 @@ reasons_counted(
 	 * one each time. */
 	if (suspect->here == 0 && suspect->elsewhere == 0)
 		return true;
-	if (suspect->others == 0)
+	if (suspect->others == 0 && suspect->cases == 1)
+		*text = "the one time here";
+	else if (suspect->others == 0)
 		*text = arena_printf(arena, "%u of %u times here",
 		    suspect->here, suspect->cases);
 	else if (suspect->cases == 0)
@@ -162,6 +164,15 @@ say_use(struct lw_arena *arena, const struct reasoning *r, size_t check)
 	    moved == 1 ? "" : "s");
 }
 
+double
+reasons_setup(const struct reasoning *r, size_t check)
+{
+	const struct reason_table *table = &r->weighing.table;
+
+	return table
+	    ->setup[r->proved * table->states + table->check[check].state];
+}
+
 const char *
 reasons_next(struct lw_arena *arena, const struct reasoning *r,
     const struct next_choice *choice)
@@ -170,13 +181,13 @@ reasons_next(struct lw_arena *arena, const struct reasoning *r,
 	    &r->weighing.speakers[choice->check];
 	char own[MINUTES_MAX], way[MINUTES_MAX];
 	const char *use = say_use(arena, r, choice->check), *state, *safer;
+	double setup = reasons_setup(r, choice->check);
 
 	if (use == NULL)
 		return NULL;
-	if (choice->setup > 0)
+	if (setup > 0)
 		state = arena_printf(arena, "%s more to get it %s",
-		    say_minutes(way, choice->setup),
-		    lw_power_title(speaker->power));
+		    say_minutes(way, setup), lw_power_title(speaker->power));
 	else
 		state = "no change of power state";
 	safer =

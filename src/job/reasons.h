@@ -23,6 +23,9 @@ const char *reasons_against(
 bool reasons_counted(const char **text, struct lw_arena *arena,
     const struct lw_suspect *suspect);
 
+/* Minutes from the power state that is proved now to the check's. */
+double reasons_setup(const struct reasoning *r, size_t check);
+
 /* "splits the two leading causes; 3 min; no change of power state". */
 const char *reasons_next(struct lw_arena *arena, const struct reasoning *r,
     const struct next_choice *choice);

@@ -351,8 +351,9 @@ go_tree(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	if (walk->end == WALK_ASK)
 		return set_goal_check(
 		    at, shelf, LW_JOB_OPEN, LW_PURPOSE_TREE, walk->check, err);
+	/* It is another one, or a second one: on from the same findings. */
 	if (walk->end == WALK_CAUSE && repair_is_out(&at->repair, walk->target))
-		return ends_cause_out(at, err);
+		return go_next(at, shelf, err);
 	if (walk->end == WALK_CAUSE && walk->aside_count == 0)
 		return go_cause(at, shelf, walk->target, err);
 	return ends_of_tree(at, shelf, err);

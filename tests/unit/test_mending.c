@@ -196,13 +196,14 @@ START_TEST(wrong_cause)
 	ck_assert_int_eq(last(job)->kind, LW_FINDING_STRUCK);
 	ck_assert_ptr_nonnull(out);
 	ck_assert(!out->repaired);
-	ck_assert_int_eq(job->state, LW_JOB_UNDECIDED);
-	ck_assert_ptr_null(job->step);
+	/* From the same findings it goes on. */
+	ck_assert_int_eq(job->state, LW_JOB_OPEN);
+	ck_assert_int_eq(job->step->purpose, LW_PURPOSE_NEXT);
 	ck_assert_ptr_null(job->cause);
 	ck_assert_double_eq(bench_share(job, "flat-pack"), -1);
-	ck_assert_uint_gt(job->hint_count, 0);
-	/* The check that would tell is among those that bear on the rest. */
-	ck_assert_str_eq(job->hints[0]->id, "fuse-ohms");
+	ck_assert_uint_gt(job->next_count, 0);
+	/* The check that would tell comes first among those that are left. */
+	ck_assert_str_eq(job->next[0].check->id, "fuse-ohms");
 	job = bench_undo(&bench, number);
 	ck_assert_ptr_null(excluded(job, "flat-pack"));
 	ck_assert_str_eq(job->cause, "flat-pack");
@@ -224,7 +225,7 @@ START_TEST(still_there_without_a_proof)
 	job = bench_answers(&bench, number, "ready still");
 	ck_assert_ptr_nonnull(excluded(job, "flat-pack"));
 	ck_assert(!excluded(job, "flat-pack")->repaired);
-	ck_assert_int_eq(job->state, LW_JOB_UNDECIDED);
+	ck_assert_int_eq(job->state, LW_JOB_OPEN);
 }
 END_TEST
 

@@ -263,6 +263,24 @@ add(char *memory, size_t *length, const char *text)
 	ck_assert_uint_lt(*length, WATCH_MEMORY);
 }
 
+/* Which check or fix comes next where no tree leads hangs on what it takes to
+ * change the power state, which an undo loses. */
+static bool
+is_reasoned(const struct lw_job *job)
+{
+	static const char *const endings[] = {
+	    "No further check", "No check", "What would tell more"};
+	size_t i;
+
+	if (job->step != NULL && job->step->purpose == LW_PURPOSE_NEXT)
+		return true;
+	for (i = 0; i < sizeof endings / sizeof endings[0]; i++)
+		if (job->ending != NULL &&
+		    strncmp(job->ending, endings[i], strlen(endings[i])) == 0)
+			return true;
+	return false;
+}
+
 void
 watch_remember(char memory[WATCH_MEMORY], const struct lw_job *job)
 {
@@ -271,21 +289,24 @@ watch_remember(char memory[WATCH_MEMORY], const struct lw_job *job)
 	char share[40];
 
 	/* Which part of the way in comes first is a matter of power. */
-	add(memory, &length, lw_job_state_name(job->state));
-	add(memory, &length,
-	    step == NULL ? NULL : lw_purpose_name(step->purpose));
-	if (step != NULL && step->purpose != LW_PURPOSE_SAFE)
+	if (is_reasoned(job)) {
+		add(memory, &length, "reasoned");
+	} else {
+		add(memory, &length, lw_job_state_name(job->state));
 		add(memory, &length,
-		    step->then != NULL ? step->then->id : step->check->id);
+		    step == NULL ? NULL : lw_purpose_name(step->purpose));
+		if (step != NULL && step->purpose != LW_PURPOSE_SAFE)
+			add(memory, &length,
+			    step->then != NULL ? step->then->id
+					       : step->check->id);
+		add(memory, &length, job->ending);
+		add(memory, &length, job->waits_for);
+	}
 	add(memory, &length, job->cause);
 	add(memory, &length, job->likely);
-	add(memory, &length, job->ending);
-	add(memory, &length, job->waits_for);
 	add(memory, &length, job->cured ? "cured" : NULL);
 	for (i = 0; i < job->put_aside_count; i++)
 		add(memory, &length, job->put_aside[i]->id);
-	for (i = 0; i < job->hint_count; i++)
-		add(memory, &length, job->hints[i]->id);
 	for (i = 0; i < job->suspect_count; i++) {
 		add(memory, &length, job->suspects[i].cause);
 		snprintf(share, sizeof share, "%.17g", job->suspects[i].share);

@@ -162,7 +162,8 @@ advise(struct lw_job *job, struct shelf *shelf, const struct reasoning *r,
 		status = put_fixes(job, shelf->arena, r, err);
 	if (status != LW_OK)
 		return status;
-	job->fix_first = r->next.fix_first;
+	job->fix_first =
+	    r->next.fix_first && r->fetch == REASON_NONE;
 	job->fix_minutes = r->next.fix_now;
 	job->check_minutes =
 	    isfinite(r->next.fix_after) ? r->next.fix_after : 0;

@@ -195,8 +195,9 @@ ends_of_reasoning(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	advice = reasons_advice(&ok, shelf->arena, r);
 	if (!ok)
 		return err_no_memory(err);
-	if (r->next.count == 0 &&
-	    (r->late.count > 0 || at->walk.aside_count > 0)) {
+	if (r->fetch != REASON_NONE ||
+	    (r->next.count == 0 &&
+		(r->late.count > 0 || at->walk.aside_count > 0))) {
 		if (at->walk.aside_count > 0)
 			status = say_waits(at, shelf->arena, err);
 		if (status == LW_OK)
@@ -204,9 +205,11 @@ ends_of_reasoning(struct situation *at, struct shelf *shelf, struct lw_err *err)
 		if (status != LW_OK)
 			return status;
 		return end(at, LW_JOB_WAITING,
-		    "What would tell more was put aside or needs a tool that "
-		    "is not there. Leave it switched off, and go on when it "
-		    "can be done.",
+		    r->fetch != REASON_NONE && advice != NULL
+			? advice
+			: "What would tell more was put aside or needs a tool "
+			  "that is not there. Leave it switched off, and go on "
+			  "when it can be done.",
 		    err);
 	}
 	return end(at, LW_JOB_UNDECIDED,

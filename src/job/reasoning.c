@@ -202,6 +202,28 @@ lacks_tool(const struct book_speaker *speaker, const struct lw_rig *rig)
 	return false;
 }
 
+/* Whether fetching a tool pays: for a check that would cost less with it than
+ * going on without. */
+static void
+find_fetch(struct reasoning *r)
+{
+	double without =
+	    r->next.fix_first ? r->next.fix_now : r->next.fix_after;
+	size_t i;
+
+	r->fetch = REASON_NONE;
+	for (i = 0; i < r->late.count; i++) {
+		if (r->late_choices[i].yields != REASON_NONE ||
+		    r->late_choices[i].expected > r->late.fix_after)
+			continue;
+		r->fetch_expected =
+		    r->late_choices[i].expected + WEIGH_FETCH_MINUTES;
+		if (r->fetch_expected < without)
+			r->fetch = i;
+		break;
+	}
+}
+
 /* Rank what has no answer yet: what can be done, and what waits for a tool. */
 static enum lw_status
 rank_checks(struct reasoning *r, struct lw_arena *arena,
@@ -233,7 +255,9 @@ rank_checks(struct reasoning *r, struct lw_arena *arena,
 	    &r->weighing.fixes, err);
 	if (status == LW_OK)
 		status = next_find(&r->late, r->late_choices, table, r->share,
-		    late, NULL, err);
+		    late, &r->weighing.fixes, err);
+	if (status == LW_OK)
+		find_fetch(r);
 	return status;
 }
 

@@ -24,10 +24,13 @@ struct reasoning {
 	struct next_advice next;     /* of what can be done now */
 	struct next_choice *late_choices;
 	struct next_advice late; /* of what waits for a tool */
-	size_t *order;		 /* of all causes, as to be fixed */
-	enum lw_power proved;	 /* now; what comes next goes by what was proved
-				  * at the last finding, so that it does not
-				  * change while somebody works */
+	size_t fetch; /* of `late`: one for which fetching its tool pays; or
+		       * REASON_NONE */
+	double fetch_expected; /* what it costs then, fetching it included */
+	size_t *order;	       /* of all causes, as to be fixed */
+	enum lw_power proved;  /* now; what comes next goes by what was proved
+				* at the last finding, so that it does not
+				* change while somebody works */
 };
 
 /* Findings count as contradictory from here on: they are together half as

@@ -225,6 +225,17 @@ reasons_advice(bool *ok, struct lw_arena *arena, const struct reasoning *r)
 	size_t first = r->order[0];
 
 	*ok = true;
+	if (r->next.fix_first && r->fetch != REASON_NONE) {
+		text = arena_printf(arena,
+		    "It pays to fetch what \"%s\" needs: with that check "
+		    "first it costs about %s on average, 1 h for fetching "
+		    "included; trying fixes now costs about %s.",
+		    r->weighing.speakers[r->late_choices[r->fetch].check].title,
+		    say_minutes(after, r->fetch_expected),
+		    say_minutes(now, r->next.fix_now));
+		*ok = text != NULL;
+		return text;
+	}
 	if (!r->next.fix_first || r->play.items[first].cause == NULL ||
 	    !(r->share[first] > 0))
 		return NULL;

@@ -292,11 +292,11 @@ read_minutes(struct pack_spot *spot, void *item)
 	if (text == NULL)
 		return;
 	if (!num_parse(&value, text, strlen(text)) || !(value > 0) ||
-	    value > 1440)
+	    value > (double)spot->field->most)
 		pack_tell(spot->file, spot->node->at, "bad-quantity",
 		    "\"%s\" is a number of minutes, more than 0 and at most "
-		    "1440, without a unit",
-		    spot->field->key);
+		    "%zu, without a unit",
+		    spot->field->key, spot->field->most);
 	pack_put_double(item, spot->field->offset, value);
 }
 

@@ -42,7 +42,7 @@ enum pack_type {
 	PACK_WORD,     /* an enum: one of `words` */
 	PACK_YES,      /* bool: yes or no */
 	PACK_QUANTITY, /* double in `unit`: over 0, at most `most` */
-	PACK_MINUTES,  /* double: a number of minutes */
+	PACK_MINUTES,  /* double: a number of minutes, at most `most` */
 	PACK_BOUND,    /* double, bool at `second`, const char * at `third`: a
 			* band's end, a quantity or an expression */
 	PACK_KEY,      /* const char *: the id of a value of rigs */

@@ -174,7 +174,7 @@ const struct lw_pack sample_cart = {
 	    {
 		.id = "pack-empty", .title = "Pack discharged",
 		.weight = "common", .why = "Left standing over the winter.",
-		.fix = "Charge it.", .parts = "A charger.",
+		.fix = "Charge it.", .minutes = 15, .parts = "A charger.",
 		.tools = "A torque wrench.", .damages = "The weakest cell.",
 		.proof = "Measure again at rest.", .source = "invented",
 	    },
@@ -465,6 +465,7 @@ same_cause(const struct lw_cause *a, const struct lw_cause *b)
 	TEXT(weight);
 	TEXT(why);
 	TEXT(fix);
+	NUMBER(minutes);
 	TEXT(parts);
 	TEXT(tools);
 	TEXT(damages);

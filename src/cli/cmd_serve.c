@@ -194,6 +194,7 @@ run_serve(struct cli *cli)
 	}
 	look_at_book(cli->book_path);
 	options.book = cli->book;
+	options.book_path = cli->book_path;
 	options.port = (unsigned)port;
 	options.web_dir = args_value(&cli->args, "web-dir");
 	options.stop = &stop;

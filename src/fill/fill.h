@@ -106,4 +106,9 @@ enum lw_status fill_set_text_in(struct lw_doc *doc, const char *list,
 /* A document with nothing but its shape, for pages without a view. */
 enum lw_status fill_doc_empty(struct lw_doc **doc, struct lw_err *err);
 
+/* A document from its JSON. LW_BAD_INPUT with line and column: no JSON, a key
+ * twice, or no object. */
+enum lw_status fill_doc_read(struct lw_doc **doc, const char *text,
+    size_t length, struct lw_err *err);
+
 #endif

@@ -105,6 +105,13 @@ enum lw_status lw_view_waits(struct lw_doc **doc, struct lw_book *book,
 enum lw_status lw_view_learnt(struct lw_doc **doc, struct lw_book *book,
     const char *device, struct lw_err *err);
 
+/* What a tree may be compiled for (lampwright/plan.h): the devices and rigs, and
+ * the symptoms and faults that words find where they name none. All but the
+ * book may be NULL; `rig` NULL: the one in hand is chosen, "": none is. */
+enum lw_status lw_view_plan_ask(struct lw_doc **doc, struct lw_book *book,
+    const char *what, const char *device, const char *rig,
+    struct lw_err *err);
+
 /* One rig: its facts with what can be said, devices, points that have words,
  * jobs, notes. LW_NOT_FOUND: none, and no document. */
 enum lw_status lw_view_rig(struct lw_doc **doc, struct lw_book *book,

@@ -46,6 +46,7 @@ page_list(const struct request *request, struct reply *reply)
 		return;
 	}
 	reply_page(reply, 200, kinds[i].list, doc);
+	reply_bool(reply, "is_trees", strcmp(kinds[i].kind, "tree") == 0);
 	pages_carry_device(request, reply);
 }
 
@@ -72,4 +73,22 @@ page_item(const struct request *request, struct reply *reply)
 	}
 	reply_page(reply, 200, kinds[i].kind, doc);
 	pages_carry_device(request, reply);
+}
+
+/* One that is gone already is what was asked for. */
+void
+page_tree_drop(const struct request *request, struct reply *reply)
+{
+	struct lw_err err = {.code = LW_OK};
+
+	if (lw_book_drop_tree(request->book, request->path.segments[1], &err) !=
+		LW_OK &&
+	    err.code != LW_NOT_FOUND) {
+		reply_failure(reply, &err);
+		reply_text(reply, "way", "/trees");
+		reply_text(reply, "way_title", "All trees");
+		return;
+	}
+	reply_see_other(reply);
+	buf_add(&reply->location, "/trees?said=tree-dropped");
 }

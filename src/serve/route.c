@@ -34,6 +34,7 @@ static const struct route routes[] = {
     {"/find", page_find, NULL, 0},
     {"/reckon", page_reckoners, NULL, 0},
     {"/reckon/*", page_reckon, NULL, 0},
+    {"/plan", page_plan, page_plan_save, LINES},
     {"/about", page_about, NULL, 0},
     {"/static/*", page_static, NULL, 0},
 
@@ -104,6 +105,7 @@ static const struct route routes[] = {
     {"/checks/*", page_item, NULL, 0},
     {"/trees", page_list, NULL, 0},
     {"/trees/*", page_item, NULL, 0},
+    {"/trees/*/drop", NULL, page_tree_drop, TOUCH},
 };
 
 static bool

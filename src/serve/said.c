@@ -28,6 +28,7 @@ said_sentence(const char *word)
 	    {"left", "The tree is left. From now on, what tells most for its "
 		     "time comes next."},
 	    {"tools", "The tools at hand are kept."},
+	    {"tree-dropped", "Your tree is dropped."},
 	    {"forgotten", "Counting begins anew. The jobs stay."},
 	    {"wish", "It is on the list of settings to read or set."},
 	    {"wish-away", "It is taken off the list."},

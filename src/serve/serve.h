@@ -30,11 +30,12 @@ struct serve_ready {
 
 struct serve_options {
 	struct lw_book *book;
-	unsigned port;	      /* 0: any free one */
-	const char *web_dir;  /* templates and assets read live; or NULL */
-	bool lan;	      /* for this network, to paired screens */
-	const char *tls_cert; /* file of certificates, PEM; or NULL */
-	const char *tls_key;  /* file of the key, PEM; or NULL */
+	const char *book_path; /* its file, for processes of their own */
+	unsigned port;	       /* 0: any free one */
+	const char *web_dir;   /* templates and assets read live; or NULL */
+	bool lan;	       /* for this network, to paired screens */
+	const char *tls_cert;  /* file of certificates, PEM; or NULL */
+	const char *tls_key;   /* file of the key, PEM; or NULL */
 	const volatile sig_atomic_t *stop; /* serving ends once it is not 0 */
 	/* Told once, when the server can be reached; may be NULL. */
 	void (*ready)(const struct serve_ready *ready, void *closure);

@@ -313,6 +313,7 @@ sweep(struct loop *loop)
 	if (now_ms - loop->swept_ms < WAIT_MS)
 		return;
 	loop->swept_ms = now_ms;
+	plans_sweep(loop->server.plans, now_ms);
 	conns_sweep(&loop->conns, now_ms);
 	lan_look(&loop->server.lan, (int64_t)time(NULL));
 	lan_best(best, &loop->server.lan);
@@ -339,6 +340,9 @@ prepare(struct loop *loop, int *fd, struct lw_err *err)
 	if ((status = guard_token_new(loop->server.secret, err)) != LW_OK ||
 	    (status = conns_init(&loop->conns, err)) != LW_OK)
 		return status;
+	loop->server.plans = plans_new(options->book_path);
+	if (loop->server.plans == NULL)
+		return err_no_memory(err);
 	if (tls && (status = tls_read(&loop->tls, options->tls_cert,
 			options->tls_key, (int64_t)time(NULL), options->say,
 			options->closure, err)) != LW_OK)
@@ -357,6 +361,7 @@ enum lw_status
 serve_run(const struct serve_options *options, struct lw_err *err)
 {
 	struct sigaction ignore = {.sa_handler = SIG_IGN}, before;
+	struct sigaction usual = {.sa_handler = SIG_DFL}, child_before;
 	struct MHD_Daemon *daemon = NULL;
 	enum lw_status status;
 	struct loop *loop;
@@ -370,6 +375,8 @@ serve_run(const struct serve_options *options, struct lw_err *err)
 	loop->server.templates = (struct fill_source){
 	    program_assets, "web/", ".html", options->web_dir, fill_kept_new()};
 	sigaction(SIGPIPE, &ignore, &before);
+	/* Ignored, it would take from us how a process of ours has ended. */
+	sigaction(SIGCHLD, &usual, &child_before);
 	if ((status = prepare(loop, &fd, err)) != LW_OK ||
 	    (status = start(&daemon, loop, fd, err)) != LW_OK)
 		goto out;
@@ -387,8 +394,10 @@ out:
 	if (fd >= 0)
 		close(fd);
 	tls_clear(&loop->tls);
+	plans_free(loop->server.plans);
 	fill_kept_free(loop->server.templates.kept);
 	free(loop);
+	sigaction(SIGCHLD, &child_before, NULL);
 	sigaction(SIGPIPE, &before, NULL);
 	return status;
 }

@@ -6,6 +6,7 @@
 #include "serve/guard.h"
 #include "serve/lan.h"
 #include "serve/pairing.h"
+#include "serve/plans.h"
 #include "serve/serve.h"
 
 #include <stdbool.h>
@@ -22,6 +23,7 @@ struct server {
 	char assets[17]; /* names this build's assets in their addresses */
 	struct fill_source templates;
 	unsigned long_bodies; /* that are being collected or answered */
+	struct plans *plans;  /* trees that are being worked out */
 };
 
 #endif

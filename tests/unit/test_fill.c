@@ -550,6 +550,43 @@ START_TEST(json_has_a_depth)
 }
 END_TEST
 
+START_TEST(documents_from_json)
+{
+	static const char *const bad[] = {"", "{", "[1]", "7", "\"a\"", "null",
+	    "{\"a\": 1, \"a\": 2}", "{\"a\": 1} x", "{'a': 1}", "{\"a\": 1",
+	    "{\"a\": \"\xFF\"}", "{\"a\": \"\\u0000\"}"};
+	static const char good[] = "{\"a\": [0.1, 1e300, \"\\u00b5 \\\"\"], "
+				   "\"b\": null, \"c\": {\"d\": true}}";
+	struct lw_doc *doc, *again;
+	struct lw_err err;
+	char *text;
+	size_t i, length;
+
+	for (i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+		ck_assert_msg(fill_doc_read(&doc, bad[i], strlen(bad[i]),
+				  &err) == LW_BAD_INPUT,
+		    "%s", bad[i]);
+		ck_assert_ptr_null(doc);
+		ck_assert(err.text[0] != '\0');
+	}
+	ck_assert_int_eq(fill_doc_read(&doc, good, strlen(good), &err), LW_OK);
+	ck_assert_int_eq(
+	    json_integer_value(json_object_get(doc->root, "shape")), 1);
+	ck_assert_int_eq(lw_doc_json(&text, &length, doc, &err), LW_OK);
+	ck_assert_int_eq(fill_doc_read(&again, text, length, &err), LW_OK);
+	ck_assert(json_equal(doc->root, again->root));
+	/* Cut short it is none, wherever. */
+	for (i = 0; i + 2 < length; i++) {
+		lw_doc_free(again);
+		ck_assert_int_eq(
+		    fill_doc_read(&again, text, i, &err), LW_BAD_INPUT);
+	}
+	free(text);
+	lw_doc_free(again);
+	lw_doc_free(doc);
+}
+END_TEST
+
 START_TEST(one_item_of_a_list_gets_a_text)
 {
 	struct lw_doc *doc =
@@ -607,6 +644,7 @@ suite_fill(void)
 	tcase_add_test(cases, files_are_found);
 	tcase_add_test(cases, documents_as_json);
 	tcase_add_test(cases, json_has_a_depth);
+	tcase_add_test(cases, documents_from_json);
 	tcase_add_test(cases, one_item_of_a_list_gets_a_text);
 	suite_add_tcase(suite, cases);
 	return suite;

@@ -25,7 +25,6 @@ struct draft {
 	size_t state;
 	size_t depth;
 	uint64_t mark;
-	bool over; /* the way ends here */
 	bool kept;
 };
 
@@ -251,10 +250,8 @@ divide(struct tree *tree, size_t at, const struct policy_place *place,
 			return false;
 		draft->parent = at;
 		draft->outcome = o;
-		draft->over = policy_ends(work, check, o);
 		next[o] = draft->node;
-		if (!draft->over)
-			heap_push(tree, tree->count - 1);
+		heap_push(tree, tree->count - 1);
 	}
 	return true;
 }
@@ -297,8 +294,6 @@ sum_up(struct tree *tree)
 		struct policy_node *node = draft->node;
 		double now, cost;
 
-		if (draft->over)
-			continue;
 		now = fixes_desk_cost(work->desk, NULL, draft->share);
 		node->cost = now;
 		if (node->check == REASON_NONE)

@@ -48,15 +48,12 @@ enum policy_effort {
 #define POLICY_LEAST_CHANCE 1e-4
 
 /*
- * `ends`, where not NULL, says that an outcome ends the way (it says to stop);
- * its node has no next and costs nothing more. The tree has at most `nodes_max`
- * nodes and is at most `depth_max` checks deep.
+ * The tree has at most `nodes_max` nodes and is at most `depth_max` checks
+ * deep.
  */
 struct policy_bounds {
 	size_t nodes_max; /* 0: 10,000; fewer for 2,000 causes and more */
 	size_t depth_max; /* 0: 12; at most 100 */
-	const bool *ends; /* [check * ends_stride + outcome], or NULL */
-	size_t ends_stride;
 };
 
 /*

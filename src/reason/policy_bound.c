@@ -87,8 +87,6 @@ look_ahead(
 			continue;
 		work->done[check] = true;
 		for (o = 0; o < work->table->check[check].outcomes; o++) {
-			if (policy_ends(work, check, o))
-				continue;
 			after = policy_after(work, weight, place, check, o);
 			if (after.sum > 0)
 				bound += look_ahead(look, &after, depth - 1);

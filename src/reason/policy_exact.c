@@ -200,8 +200,7 @@ weigh_sets(struct policy_exact *exact, const struct policy_place *place,
 	check = work->live[number];
 	work->done[check] = true;
 	for (o = work->table->check[check].outcomes; o-- > 0;) {
-		/* What ends the way costs nothing more. */
-		if (policy_ends(work, check, o) || exact->stopped)
+		if (exact->stopped)
 			continue;
 		after = policy_after(work, weight, place, check, o);
 		if (after.sum > 0)

@@ -171,20 +171,12 @@ expected_after(struct policy_work *work, const struct policy_place *place,
 		if (spent + rest > best * (1 + NO_GAIN))
 			return (double)INFINITY;
 		after = policy_after(work, weight, place, option->check, o);
-		if (policy_ends(work, option->check, o) || !(after.sum > 0))
+		if (!(after.sum > 0))
 			continue;
 		rest -= policy_floor(work, &after);
 		spent += fixes_desk_cost(work->desk, NULL, weight);
 	}
 	return spent;
-}
-
-/* The floor that the costs of outcomes add up to; none where an outcome may
- * end the way, which costs less. */
-static double
-usable_floor(const struct policy_work *work, const struct policy_place *place)
-{
-	return work->bounds.ends == NULL ? policy_floor(work, place) : 0;
 }
 
 /* The option that is best if it is fixed right after; NULL: fix now, for
@@ -193,7 +185,7 @@ static const struct policy_option *
 best_option(struct policy_work *work, struct policy_option *options,
     size_t count, const struct policy_place *place, double now)
 {
-	double floor = usable_floor(work, place), best = now * (1 - NO_GAIN);
+	double floor = policy_floor(work, place), best = now * (1 - NO_GAIN);
 	const struct policy_option *chosen = NULL;
 	size_t k;
 
@@ -225,8 +217,6 @@ asked_cost(struct policy_work *work, const struct policy_place *place,
 
 	work->done[option->check] = true;
 	for (o = 0; o < check->outcomes; o++) {
-		if (policy_ends(work, option->check, o))
-			continue;
 		after = policy_after(work, level(work, place->depth + 1), place,
 		    option->check, o);
 		if (after.sum > 0)
@@ -311,7 +301,7 @@ rollout_after(struct policy_work *work, const struct policy_place *place,
 	for (o = 0; o < check->outcomes && spent + rest <= best; o++) {
 		after = policy_after(work, level(work, place->depth + 1), place,
 		    option->check, o);
-		if (policy_ends(work, option->check, o) || !(after.sum > 0))
+		if (!(after.sum > 0))
 			continue;
 		rest -= policy_floor(work, &after);
 		spent += cost_on(work, &after, cut, true);
@@ -335,7 +325,7 @@ policy_decide_rollout(
     struct policy_work *work, const struct policy_place *place)
 {
 	struct policy_option options[POLICY_CLOSELY];
-	double floor = usable_floor(work, place), spent,
+	double floor = policy_floor(work, place), spent,
 	       cut = fmax(ROLLOUT_CUT * place->sum, work->least_chance),
 	       best = fixes_desk_cost(work->desk, NULL, place->weight) *
 		      (1 - NO_GAIN);

@@ -39,26 +39,7 @@ set_bounds(struct policy_work *work, const struct policy_bounds *bounds)
 		work->bounds.depth_max = work->table->checks;
 }
 
-static enum lw_status
-check_bounds(const struct policy_work *work, struct lw_err *err)
-{
-	if (work->bounds.ends != NULL &&
-	    work->bounds.ends_stride < work->outcomes)
-		return err_set(err, LW_BAD_INPUT,
-		    "a check has %zu outcomes, but what they end is said for "
-		    "%zu of each",
-		    work->outcomes, work->bounds.ends_stride);
-	return LW_OK;
-}
-
-bool
-policy_ends(const struct policy_work *work, size_t check, size_t outcome)
-{
-	return work->bounds.ends != NULL &&
-	       work->bounds.ends[check * work->bounds.ends_stride + outcome];
-}
-
-/* Whether the check says the same under every cause, and ends nothing. */
+/* Whether the check says the same under every cause. */
 static bool
 is_mute(const struct policy_work *work, size_t number, const double *share)
 {
@@ -70,8 +51,6 @@ is_mute(const struct policy_work *work, size_t number, const double *share)
 	for (o = 0; o < check->outcomes; o++) {
 		const double *given = check->given + o * work->causes;
 
-		if (policy_ends(work, number, o))
-			return false;
 		for (i = first + 1; i < work->causes; i++)
 			if (share[i] > 0 && given[i] != given[first])
 				return false;
@@ -93,31 +72,6 @@ find_live(struct policy_work *work, const double *share)
 	}
 }
 
-/* The fix of each cause and the opening of its cluster, times the chance that
- * no check ends the way before: all of them asked, so that no policy has a
- * smaller one. */
-static void
-find_least(struct policy_work *work)
-{
-	size_t j, o, i;
-
-	fixes_least(work->least, work->fixes, work->causes);
-	if (work->bounds.ends == NULL)
-		return;
-	for (i = 0; i < work->causes; i++)
-		for (j = 0; j < work->table->checks; j++) {
-			const struct reason_check *check =
-			    &work->table->check[j];
-			double goes_on = 0;
-
-			for (o = 0; o < check->outcomes; o++)
-				if (!policy_ends(work, j, o))
-					goes_on +=
-					    check->given[o * work->causes + i];
-			work->least[i] *= fmin(goes_on, 1);
-		}
-}
-
 static void *
 take_array(struct policy_work *work, size_t count, size_t size)
 {
@@ -136,7 +90,6 @@ policy_work_open(struct policy_work *work, const struct reason_table *table,
     struct lw_err *err)
 {
 	size_t n = table->causes, m = table->checks, j;
-	enum lw_status status;
 
 	memset(work, 0, sizeof *work);
 	work->table = table;
@@ -148,9 +101,6 @@ policy_work_open(struct policy_work *work, const struct reason_table *table,
 		if (table->check[j].outcomes > work->outcomes)
 			work->outcomes = table->check[j].outcomes;
 	set_bounds(work, bounds);
-	status = check_bounds(work, err);
-	if (status != LW_OK)
-		return status;
 	work->live = take_array(work, m, sizeof *work->live);
 	work->row = take_array(work, n, (m + 1) * sizeof *work->row);
 	work->least = take_array(work, n, sizeof *work->least);
@@ -167,7 +117,7 @@ policy_work_open(struct policy_work *work, const struct reason_table *table,
 	    work->safer == NULL || work->options == NULL || work->desk == NULL)
 		return err_no_memory(err);
 	find_live(work, share);
-	find_least(work);
+	fixes_least(work->least, work->fixes, work->causes);
 	return LW_OK;
 }
 

@@ -75,8 +75,6 @@ bool policy_stopped(struct policy_work *work);
 /* Whether so many bytes more are within the limit; then they are taken. */
 bool policy_take(struct policy_work *work, size_t count, size_t size);
 
-bool policy_ends(const struct policy_work *work, size_t check, size_t outcome);
-
 /* Set-up and the check. */
 double policy_ask_cost(
     const struct policy_work *work, size_t state, size_t check);

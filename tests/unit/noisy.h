@@ -28,7 +28,6 @@ struct noisy {
 	double cost[NOISY_CAUSES];
 	size_t cluster[NOISY_CAUSES];
 	double open[2];
-	bool ends[NOISY_CHECKS * NOISY_OUTCOMES];
 };
 
 /* A generator with a seed of its own: 0 to below 1. */
@@ -107,9 +106,6 @@ noisy_make(struct noisy *made, uint64_t seed, size_t causes, size_t checks,
 		check->given = made->given[j];
 		check->cost = 0.5 + 4 * noisy_draw(&seed);
 		check->state = noisy_pick(&seed, states);
-		for (a = 0; a < check->outcomes; a++)
-			made->ends[j * NOISY_OUTCOMES + a] =
-			    noisy_draw(&seed) < 0.2;
 	}
 	for (a = 0; a < states; a++)
 		for (b = 0; b < states; b++)

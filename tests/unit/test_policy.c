@@ -13,8 +13,7 @@
 
 struct asked {
 	const struct noisy *made;
-	const bool *ends; /* as in struct policy_bounds, or NULL */
-	size_t depth;	  /* that many checks at most */
+	size_t depth; /* that many checks at most */
 };
 
 /* Whether the rule lets this check be asked: it tells something, and none in a
@@ -41,12 +40,6 @@ may_ask(const struct noisy *made, const double *weight, unsigned done,
 	return true;
 }
 
-static bool
-ends_way(const bool *ends, size_t check, size_t outcome)
-{
-	return ends != NULL && ends[check * NOISY_OUTCOMES + outcome];
-}
-
 /* The least cost from here on, times the chance of coming here. */
 static double
 least_cost(const struct asked *asked, const double *weight, unsigned done,
@@ -69,8 +62,6 @@ least_cost(const struct asked *asked, const double *weight, unsigned done,
 		    (check->cost +
 			made->setup[state * made->table.states + check->state]);
 		for (o = 0; o < check->outcomes && cost < least; o++) {
-			if (ends_way(asked->ends, j, o))
-				continue;
 			for (i = 0; i < causes; i++)
 				after[i] =
 				    weight[i] * check->given[o * causes + i];
@@ -87,7 +78,6 @@ least_cost(const struct asked *asked, const double *weight, unsigned done,
 struct walk {
 	const struct reason_table *table;
 	const struct reason_fixes *fixes;
-	const bool *ends;
 	bool *done;
 	size_t nodes;
 	size_t deepest;
@@ -115,7 +105,7 @@ static double walk_check(struct walk *walk, const struct policy_node *node,
 /* What the tree costs from here on, times the chance of coming here. */
 static double
 walk_node(struct walk *walk, const struct policy_node *node,
-    const double *weight, size_t state, size_t depth, bool over)
+    const double *weight, size_t state, size_t depth)
 {
 	size_t causes = walk->table->causes, i;
 	double sum = 0, cost;
@@ -131,11 +121,9 @@ walk_node(struct walk *walk, const struct policy_node *node,
 	if (node->check == REASON_NONE) {
 		check_order(walk, node);
 		ck_assert_ptr_null(node->next);
-		cost = over ? 0
-			    : noisy_order_cost(
-				  node->order, causes, weight, walk->fixes);
+		cost =
+		    noisy_order_cost(node->order, causes, weight, walk->fixes);
 	} else {
-		ck_assert(!over);
 		cost = walk_check(walk, node, weight, sum, state, depth);
 	}
 	ck_assert_double_eq_tol(node->cost * sum, cost, 1e-9 * (cost + sum));
@@ -167,8 +155,7 @@ walk_check(struct walk *walk, const struct policy_node *node,
 		ck_assert(here > 0 || node->next[o] == NULL);
 		if (node->next[o] != NULL)
 			cost += walk_node(walk, node->next[o], after,
-			    check->state, depth + 1,
-			    ends_way(walk->ends, node->check, o));
+			    check->state, depth + 1);
 	}
 	walk->done[node->check] = false;
 	free(after);
@@ -189,7 +176,6 @@ made_policy(const struct reason_table *table, const double *share,
 	double cost;
 
 	if (bounds != NULL) {
-		walk.ends = bounds->ends;
 		most = bounds->nodes_max > 0 ? bounds->nodes_max : most;
 		deepest = bounds->depth_max > 0 ? bounds->depth_max : deepest;
 	}
@@ -198,7 +184,7 @@ made_policy(const struct reason_table *table, const double *share,
 	ck_assert_msg(policy_make(&policy, arena, table, share, fixes, effort,
 			  bounds, limits, &err) == LW_OK,
 	    "%s", err.text);
-	cost = walk_node(&walk, policy.root, share, table->begin, 0, false);
+	cost = walk_node(&walk, policy.root, share, table->begin, 0);
 	ck_assert_double_eq_tol(policy.cost, cost, 1e-9 * (cost + 1));
 	ck_assert_double_le(policy.lower_bound, policy.cost);
 	ck_assert_uint_eq(policy.nodes, walk.nodes);
@@ -227,12 +213,12 @@ is_short(void)
 }
 
 /* Every effort on a small table of any kind: one state or three, clusters, a
- * last cause, outcomes that end the way. */
+ * last cause. */
 START_TEST(no_policy_is_better)
 {
 	static const enum policy_effort others[] = {
 	    POLICY_ROLLOUT, POLICY_MYOPIC, POLICY_SURE};
-	struct policy_bounds bounds = {.ends_stride = NOISY_OUTCOMES};
+	struct policy_bounds bounds = {0};
 	struct asked asked = {.depth = 12};
 	struct noisy made;
 	struct policy policy;
@@ -250,10 +236,7 @@ START_TEST(no_policy_is_better)
 		made.fixes.last = 0;
 	if (seed % 6 == 2)
 		made.check[0].cost = made.check[1].cost = 0;
-	if (seed % 7 == 3)
-		bounds.ends = made.ends;
 	asked.made = &made;
-	asked.ends = bounds.ends;
 	least = least_cost(&asked, made.share, 0, 0, 0);
 	policy = noisy_policy(&made, POLICY_EXACT, &bounds, NULL);
 	ck_assert_double_eq_tol(policy.cost, least, 1e-9 * least);
@@ -553,7 +536,6 @@ END_TEST
 
 START_TEST(no_policies)
 {
-	struct policy_bounds bounds = {.ends_stride = 1};
 	struct lw_arena *arena = lw_arena_new();
 	struct large large;
 	struct noisy made;
@@ -565,11 +547,6 @@ START_TEST(no_policies)
 			     NULL, POLICY_BEST, NULL, NULL, &err),
 	    LW_BAD_INPUT);
 	ck_assert_ptr_nonnull(strstr(err.text, "ends in fixes"));
-	bounds.ends = made.ends;
-	ck_assert_int_eq(policy_make(&policy, arena, &made.table, made.share,
-			     &made.fixes, POLICY_BEST, &bounds, NULL, &err),
-	    LW_BAD_INPUT);
-	ck_assert_ptr_nonnull(strstr(err.text, "2 outcomes"));
 	made.share[1] = NAN;
 	ck_assert_int_eq(policy_make(&policy, arena, &made.table, made.share,
 			     &made.fixes, POLICY_BEST, NULL, NULL, &err),

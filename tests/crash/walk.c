@@ -183,7 +183,7 @@ choose_way(struct call *call, int64_t number)
 		return status;
 	if (dice(call, 2) == 0)
 		return lw_job_pick(call->book, number,
-		    job->hint_count > 0 ? job->hints[0]->id : "pack-volts",
+		    job->next_count > 0 ? job->next[0].check->id : "pack-volts",
 		    &call->actor, call->err);
 	return lw_job_suppose(call->book, number,
 	    job->suspect_count > 1 ? job->suspects[0].cause : "open-fuse",

@@ -4,6 +4,7 @@
 
 #include "base/arena.h"
 #include "base/err.h"
+#include "book/catalogue.h"
 #include "book/query.h"
 
 enum lw_status
@@ -35,6 +36,7 @@ book_cures(const struct book_cure **cures, size_t *count, struct lw_book *book,
 	struct query query;
 	size_t room = 0;
 
+	*cures = NULL;
 	*count = 0;
 	query_start(&query, book, SQL_CURES, err);
 	query_text(&query, 1, device);
@@ -92,14 +94,38 @@ lw_book_learnt(struct lw_book *book, struct lw_arena *arena, const char *device,
 	return query_end(&query);
 }
 
+/* A device of the book, or one that has left it and that jobs were on. */
+static enum lw_status
+check_device(struct lw_book *book, const char *device, struct lw_err *err)
+{
+	struct query query;
+	bool found;
+
+	query_start(&query, book, SQL_DEVICE_OF_CURES, err);
+	query_text(&query, 1, device);
+	found = query_row(&query);
+	if (query_end(&query) != LW_OK || found)
+		return query.status;
+	return catalogue_number(book, NULL, "device", device, err);
+}
+
 enum lw_status
 lw_book_forget(
     struct lw_book *book, const char *device, int64_t now_s, struct lw_err *err)
 {
 	struct query query;
+	enum lw_status status;
 
-	query_start(&query, book, SQL_PUT_FORGET, err);
-	query_text(&query, 1, device != NULL ? device : "");
-	query_int(&query, 2, now_s);
-	return query_run(&query);
+	status = store_begin_write(book, err);
+	if (status != LW_OK)
+		return status;
+	if (device != NULL)
+		status = check_device(book, device, err);
+	if (status == LW_OK) {
+		query_start(&query, book, SQL_PUT_FORGET, err);
+		query_text(&query, 1, device != NULL ? device : "");
+		query_int(&query, 2, now_s);
+		status = query_run(&query);
+	}
+	return store_end_write(book, status, err);
 }

@@ -35,6 +35,10 @@ static const char *const texts[STATEMENT_COUNT] = {
 	[SQL_CHECK_IN_HAND] =
 	    "SELECT rig FROM book WHERE rig IS NOT NULL"
 	    " AND rig NOT IN (SELECT rig FROM rigs WHERE removed = 0)",
+	[SQL_CHECK_CURES] =
+	    "SELECT job FROM cures WHERE NOT EXISTS (SELECT 1 FROM findings"
+	    " WHERE findings.job = cures.job AND findings.kind = 21)"
+	    " ORDER BY job LIMIT 1",
 	[SQL_CHECK_ITEMS_INDEXED] =
 	    "SELECT kind, id FROM items"
 	    " WHERE kind IN ('device', 'fault', 'symptom', 'cause', 'check')"
@@ -532,43 +536,47 @@ static const char *const texts[STATEMENT_COUNT] = {
 	[SQL_CURES] =
 	    "SELECT cause, sum(device IS NOT NULL AND device IS ?1),"
 	    " sum(device IS NULL OR device IS NOT ?1)"
-	    " FROM cures WHERE (fault = ?2 OR symptom = ?3) AND job <> ?4"
-	    " AND NOT EXISTS (SELECT 1 FROM forgets"
-	    "  WHERE forgets.device IN ('', cures.device)"
-	    "  AND forgets.since_s >= cures.time_s)"
+	    " FROM cures AS c WHERE (fault = ?2 OR symptom = ?3) AND job <> ?4"
+	    " AND NOT EXISTS (SELECT 1 FROM forgets AS f"
+	    " WHERE f.device IN ('', c.device) AND f.last >= c.cure)"
 	    " GROUP BY cause ORDER BY cause",
-	/* ?1 job ?2 cause ?3 fault ?4 symptom ?5 now */
+	/* ?1 job ?2 cause ?3 fault ?4 symptom ?5 now; one that is there
+	 * already keeps its number and its time */
 	[SQL_PUT_CURE] =
 	    "INSERT INTO cures (job, cause, device, fault, symptom, time_s)"
 	    " SELECT job, ?2, device, ?3, ?4, ?5 FROM jobs WHERE job = ?1"
 	    " ON CONFLICT (job) DO UPDATE SET cause = excluded.cause,"
 	    " fault = excluded.fault, symptom = excluded.symptom",
 	[SQL_DELETE_CURE] = "DELETE FROM cures WHERE job = ?1",
+	/* ?1 device */
+	[SQL_DEVICE_OF_CURES] =
+	    "SELECT 1 FROM cures WHERE device = ?1 LIMIT 1",
 	/* ?1 device, or empty for all ?2 now */
 	[SQL_PUT_FORGET] =
-	    "INSERT INTO forgets (device, since_s) VALUES (?1, ?2)"
-	    " ON CONFLICT (device) DO UPDATE SET since_s = excluded.since_s",
+	    "INSERT INTO forgets (device, since_s, last) VALUES (?1, ?2,"
+	    " (SELECT coalesce(max(cure), 0) FROM cures))"
+	    " ON CONFLICT (device) DO UPDATE"
+	    " SET since_s = excluded.since_s, last = excluded.last",
 	/* ?1 device, or NULL for all */
 	[SQL_LEARNT] =
-	    "WITH counted AS (SELECT device, iif(fault IS NOT NULL, 'fault',"
-	    "  'symptom') AS kind, coalesce(fault, symptom) AS began, cause,"
-	    "  time_s FROM cures WHERE (?1 IS NULL OR device = ?1)"
-	    "  AND coalesce(fault, symptom) IS NOT NULL"
-	    "  AND NOT EXISTS (SELECT 1 FROM forgets"
-	    "   WHERE forgets.device IN ('', cures.device)"
-	    "   AND forgets.since_s >= cures.time_s))"
-	    " SELECT device, kind, began, cause, count(*), (SELECT count(*)"
-	    "  FROM counted AS all_of WHERE all_of.device IS counted.device"
-	    "  AND all_of.kind = counted.kind AND all_of.began ="
-	    "  counted.began), max(time_s),"
-	    " (SELECT title FROM items WHERE items.kind = counted.kind"
-	    "  AND items.id = began),"
-	    " (SELECT title FROM items WHERE items.kind = 'cause'"
-	    "  AND items.id = cause),"
-	    " (SELECT title FROM items WHERE items.kind = 'device'"
-	    "  AND items.id = device)"
-	    " FROM counted GROUP BY device, kind, began, cause"
-	    " ORDER BY device, kind, began, 5 DESC, cause",
+	    "WITH counted AS (SELECT * FROM cures AS c"
+	    " WHERE (?1 IS NULL OR c.device = ?1)"
+	    " AND NOT EXISTS (SELECT 1 FROM forgets AS f"
+	    " WHERE f.device IN ('', c.device) AND f.last >= c.cure)),"
+	    " begun AS (SELECT device, 'fault' AS kind, fault AS began, cause,"
+	    " time_s FROM counted WHERE fault IS NOT NULL"
+	    " UNION ALL SELECT device, 'symptom', symptom, cause, time_s"
+	    " FROM counted WHERE symptom IS NOT NULL)"
+	    " SELECT b.device, b.kind, b.began, b.cause, count(*) AS times,"
+	    " sum(count(*)) OVER (PARTITION BY b.device, b.kind, b.began),"
+	    " max(b.time_s), o.title, c.title, d.title"
+	    " FROM begun AS b"
+	    " LEFT JOIN items AS o ON o.kind = b.kind AND o.id = b.began"
+	    " LEFT JOIN items AS c ON c.kind = 'cause' AND c.id = b.cause"
+	    " LEFT JOIN items AS d ON d.kind = 'device' AND d.id = b.device"
+	    " GROUP BY b.device, b.kind, b.began, b.cause"
+	    " ORDER BY b.device IS NULL, b.device, b.kind, b.began, times DESC,"
+	    " b.cause",
 
 	/* --- holds --- */
 	/* ?1 vehicle */

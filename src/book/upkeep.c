@@ -81,6 +81,7 @@ check_all(struct lw_book *book, struct lw_err *err)
 	    {SQL_CHECK_IN_HAND, "there is no rig behind the one in hand,"},
 	    {SQL_CHECK_REFERENCES, "a reference leads nowhere in"},
 	    {SQL_CHECK_SERIALS, "a finding is missing in job"},
+	    {SQL_CHECK_CURES, "nothing was found to be gone in the cured job"},
 	    {SQL_CHECK_ITEMS_INDEXED, "the index lacks the"},
 	    {SQL_CHECK_INDEX_ITEMS, "the index has an unknown item,"},
 	    {SQL_CHECK_NOTES_INDEXED, "the index lacks note"},

@@ -262,12 +262,14 @@ struct lw_learnts {
 	size_t count;
 };
 
-/* By device, what it began with, and count. device NULL: all of them. */
+/* By device, what it began with, and count; jobs that began with a fault and a
+ * symptom are under both. device NULL: all of them. */
 enum lw_status lw_book_learnt(struct lw_book *book, struct lw_arena *arena,
     const char *device, struct lw_learnts *learnt, struct lw_err *err);
 
-/* Count anew from now_s on: only what is cured later counts. The jobs stay.
- * device NULL: on all devices. */
+/* Count anew: only what is cured later counts. The jobs stay. device NULL: on
+ * all devices. LW_NOT_FOUND: no such device, neither in the book nor in jobs
+ * that count. */
 enum lw_status lw_book_forget(struct lw_book *book, const char *device,
     int64_t now_s, struct lw_err *err);
 

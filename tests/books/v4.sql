@@ -589,7 +589,8 @@ ALTER TABLE causes ADD COLUMN minutes REAL; -- to do the fix and see whether it 
 -- What each job that ended cured came to. It says nothing that the findings
 -- do not, and is written with the finding that changes it.
 CREATE TABLE cures (
-	job INTEGER PRIMARY KEY REFERENCES jobs (job), -- the job
+	cure INTEGER PRIMARY KEY AUTOINCREMENT, -- counts up in the order in which they came; never used again
+	job INTEGER NOT NULL UNIQUE REFERENCES jobs (job), -- the job
 	cause TEXT NOT NULL, -- id of the cause that was proved
 	device TEXT, -- the device's id
 	fault TEXT, -- id of the fault that the job began with
@@ -599,24 +600,56 @@ CREATE TABLE cures (
 CREATE INDEX cures_of_fault ON cures (fault) WHERE fault IS NOT NULL;
 CREATE INDEX cures_of_symptom ON cures (symptom) WHERE symptom IS NOT NULL;
 
--- Jobs whose last word on it is that it is gone (21), not taken back (9), nor
--- opened again (11) since; one that was closed (10) besides stays.
+-- Those of the jobs that there are, by their findings, replayed as jobs do it:
+-- `stack` has what an undo (9) may take back, eleven characters each: a bar and
+-- the serial of a finding that it is gone (21), the letter w for a wait (23),
+-- points for any other answer. An undo of a closed job takes back the closing
+-- (10) alone; going on (8) and opening again (11) end a wait; what came before
+-- an opening again is no cure any more. It begins at the first 21, since
+-- nothing below that matters. What a job began with (1, 2) cannot be undone.
+WITH RECURSIVE firsts (job, serial) AS (
+	SELECT job, min(serial) FROM findings WHERE kind = 21 GROUP BY job
+), replay (job, serial, stack, closed, opened) AS (
+	SELECT job, serial, printf('|%010d', serial),
+		coalesce((SELECT ends.kind = 10 FROM findings AS ends
+			WHERE ends.job = firsts.job AND ends.kind IN (9, 10, 11)
+			AND ends.serial < firsts.serial
+			ORDER BY ends.serial DESC LIMIT 1), 0), 0
+	FROM firsts
+	UNION ALL
+	SELECT f.job, f.serial,
+		CASE
+		WHEN f.kind = 21 THEN stack || printf('|%010d', f.serial)
+		WHEN f.kind = 23 THEN stack || '|wwwwwwwwww'
+		WHEN f.kind IN (4, 5, 6, 7, 12, 13, 14, 15, 16, 17, 18, 19, 20, 22) THEN stack || '|..........'
+		WHEN f.kind IN (8, 11) THEN replace(stack, '|wwwwwwwwww', '')
+		WHEN f.kind = 9 AND NOT closed THEN substr(stack, 1, max(length(stack) - 11, 0))
+		ELSE stack END,
+		CASE WHEN f.kind = 10 THEN 1 WHEN f.kind IN (9, 11) THEN 0 ELSE closed END,
+		CASE WHEN f.kind = 11 THEN f.serial ELSE opened END
+	FROM replay JOIN findings AS f ON f.job = replay.job AND f.serial = replay.serial + 1
+), ended (job, gone) AS (
+	SELECT job, (SELECT max(g.serial) FROM findings AS g
+		WHERE g.job = replay.job AND g.kind = 21 AND g.serial > opened
+		AND instr(stack, printf('|%010d', g.serial)) > 0)
+	FROM replay WHERE serial = (SELECT max(serial) FROM findings AS f WHERE f.job = replay.job)
+)
 INSERT INTO cures (job, cause, device, fault, symptom, time_s)
 SELECT jobs.job, gone.about, jobs.device,
 	(SELECT outcome FROM findings AS began WHERE began.job = jobs.job AND began.kind = 1 AND began.outcome <> '' ORDER BY began.serial LIMIT 1),
 	(SELECT subject FROM findings AS began WHERE began.job = jobs.job AND began.kind = 2 ORDER BY began.serial LIMIT 1),
 	gone.time_s
-FROM jobs JOIN findings AS gone ON gone.job = jobs.job
-WHERE gone.kind = 21 AND gone.about IS NOT NULL
-	AND NOT EXISTS (
-		SELECT 1 FROM findings AS later
-		WHERE later.job = jobs.job AND later.serial > gone.serial AND later.kind IN (9, 11, 21)
-	);
+FROM ended JOIN jobs ON jobs.job = ended.job
+JOIN findings AS gone ON gone.job = ended.job AND gone.serial = ended.gone
+WHERE gone.about IS NOT NULL
+ORDER BY gone.time_s, jobs.job;
 
--- Since when cures count; one row a device, and one for all.
+-- From where on cures count; one row a device, and one for all. It goes by
+-- their numbers, so that a clock that was wrong changes nothing.
 CREATE TABLE forgets (
 	device TEXT NOT NULL PRIMARY KEY, -- the device's id; empty for all
-	since_s INTEGER NOT NULL -- later cures count
+	since_s INTEGER NOT NULL, -- when counting was begun anew
+	last INTEGER NOT NULL -- number of the last cure that does not count
 ) STRICT, WITHOUT ROWID;
 
 -- Settings to read or write once a tool for it is there. A later entry of the
@@ -668,6 +701,7 @@ INSERT INTO items VALUES(39,'value','cells','gauges',0,'Cells in series','invent
 INSERT INTO items VALUES(40,'value','plug.kind','gauges',1,'Kind of plug',NULL,1700002000);
 INSERT INTO items VALUES(41,'value','rest.volts','gauges',2,'Voltage at rest',NULL,1700002000);
 INSERT INTO items VALUES(42,'value','meter.own','gauges',3,'The meter',NULL,1700002000);
+INSERT INTO items VALUES(43,'tree','own-way','own',0,'My own way','compiled from the causes and checks of this book',1700002880);
 INSERT INTO book VALUES(1,34,'cart48');
 INSERT INTO devices VALUES(19,'controller',NULL,0);
 INSERT INTO devices VALUES(20,'controller','Under the seat.',1);
@@ -729,18 +763,24 @@ INSERT INTO outcome_speaks VALUES(29,2,0,'pack-empty','rarely');
 INSERT INTO outcome_speaks VALUES(30,1,0,'fuse-open','always');
 INSERT INTO trees VALUES(34);
 INSERT INTO trees VALUES(35);
+INSERT INTO trees VALUES(43);
 INSERT INTO tree_faults VALUES(34,0,'supply-low');
+INSERT INTO tree_faults VALUES(43,0,'supply-low');
 INSERT INTO tree_symptoms VALUES(34,0,'bare-symptom');
 INSERT INTO tree_steps VALUES(34,0,'volts','supply-volts');
 INSERT INTO tree_steps VALUES(34,1,'fuse','look-at-fuse');
+INSERT INTO tree_steps VALUES(43,0,'s1','look-at-fuse');
 INSERT INTO tree_branches VALUES(34,0,0,'low','step','fuse');
 INSERT INTO tree_branches VALUES(34,0,1,'band','unsure','Sound now. Read the lamp again.');
 INSERT INTO tree_branches VALUES(34,0,2,'above','stop','Leave it off.');
 INSERT INTO tree_branches VALUES(34,1,0,'blown','cause','fuse-open');
 INSERT INTO tree_branches VALUES(34,1,1,'whole','cause','pack-empty');
+INSERT INTO tree_branches VALUES(43,0,0,'whole','unsure','The rest is left.');
+INSERT INTO tree_branches VALUES(43,0,1,'blown','cause','fuse-open');
 INSERT INTO jobs VALUES(1,1700000800,'zeta-drive','status','zeta-drive: 5',NULL);
 INSERT INTO jobs VALUES(2,1700001010,'zeta-drive','status','zeta-drive: 5','cart48');
 INSERT INTO jobs VALUES(3,1700002000,'zeta-drive','status','zeta-drive: 5 again','cart48');
+INSERT INTO jobs VALUES(4,1700002900,'zeta-drive','status','zeta-drive: 5 once more','cart48');
 INSERT INTO findings VALUES(1,1,1700000800,1,'5','5 flashes',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,0,NULL,NULL,NULL,NULL,NULL);
 INSERT INTO findings VALUES(1,2,1700000900,4,'supply-volts','Voltage at the controller','low','low',12.400000000000000355,'V','40.1 V to 60 V','flickered',NULL,NULL,NULL,NULL,0,NULL,NULL,NULL,NULL,NULL);
 INSERT INTO findings VALUES(1,3,1700001000,4,'look-at-fuse',NULL,'blown',NULL,1e999,'ohm',NULL,NULL,NULL,NULL,NULL,NULL,0,NULL,NULL,NULL,NULL,NULL);
@@ -750,6 +790,11 @@ INSERT INTO findings VALUES(2,3,1700001010,17,'fuse-open','Main fuse open',NULL,
 INSERT INTO findings VALUES(3,1,1700002000,1,'5','5 flashes',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,0,NULL,NULL,NULL,NULL,NULL);
 INSERT INTO findings VALUES(3,2,1700002000,26,'cells','Cells in series','24',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,0,NULL,NULL,NULL,NULL,NULL);
 INSERT INTO findings VALUES(3,3,1700002000,4,'rest-volts','Voltage at rest','low','low',45.310000000000002274,'V','45.6 V to 60 V',NULL,'What does the meter read?',NULL,NULL,NULL,0,NULL,NULL,0.010000000000000000208,0.5,'band');
+INSERT INTO findings VALUES(4,1,1700002900,1,'5','5 flashes','supply-low',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,0,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO findings VALUES(4,2,1700002950,3,'own-way','My own way',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,0,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO findings VALUES(4,3,1700002960,27,'own-way','My own way',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,0,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO findings VALUES(4,4,1700002990,17,'fuse-open','Main fuse open',NULL,NULL,NULL,NULL,NULL,NULL,NULL,'fuse-open',NULL,NULL,0,NULL,NULL,NULL,NULL,NULL);
+INSERT INTO findings VALUES(4,5,1700003000,21,'=again',NULL,NULL,NULL,NULL,NULL,NULL,NULL,NULL,'fuse-open',NULL,NULL,0,NULL,NULL,NULL,NULL,NULL);
 INSERT INTO rigs VALUES('cart48','Market garden cart',0,1700001000);
 INSERT INTO rigs VALUES('trike36','Orchard trike',1,1700001000);
 INSERT INTO rig_facts VALUES('cart48','bus.capacitor','2200 uF',1700001001);
@@ -777,9 +822,9 @@ INSERT INTO pack_values VALUES(41,NULL,'Before anything is on.',NULL,'quantity',
 INSERT INTO pack_values VALUES(42,'Meter','How far it is off.',NULL,'accuracy',NULL,NULL,NULL,NULL,'0.9 % + 2 counts',NULL);
 INSERT INTO pack_value_choices VALUES(40,0,'round','a round one');
 INSERT INTO pack_value_choices VALUES(40,1,'flat','flat pins');
-INSERT INTO cures VALUES(1,'fuse-open','zeta-drive',NULL,NULL,1700000100);
-INSERT INTO forgets VALUES('',1600000000);
-INSERT INTO forgets VALUES('zeta-drive',1650000000);
+INSERT INTO cures VALUES(6,4,'fuse-open','zeta-drive','supply-low',NULL,1700003000);
+INSERT INTO forgets VALUES('',1600000000,2);
+INSERT INTO forgets VALUES('zeta-drive',1650000000,5);
 INSERT INTO setting_wishes VALUES(1,'cart48',1700000200,'drive','top speed','60 %','to try',NULL,3,0);
 INSERT INTO setting_wishes VALUES(2,'zeta',1700000201,'drive','ramp',NULL,NULL,1,0,1);
 INSERT INTO item_text (rowid, title, phrases, body, id) VALUES(19,'My drive','',replace('controller\nLamp\nthrottle at the stop','\n',char(10)),'my-drive');

@@ -5,6 +5,8 @@
 
 #include "book/jobs.h"
 #include "book/store.h"
+#include "job/findings.h"
+#include "job/repair.h"
 #include "unit/book.h"
 
 #include <lampwright/rig.h>
@@ -314,6 +316,49 @@ check_values(void)
 	ck_assert_str_eq(job->findings[2].also, "band");
 }
 
+/* From version 4 on. */
+static void
+check_learnt(void)
+{
+	struct lw_setting_wishes wishes;
+	const struct book_cure *cures;
+	const struct book_job *job;
+	const struct lw_tree *tree;
+	struct lw_learnts learnt;
+	const char *pack;
+	size_t count;
+
+	ck_assert_int_eq(lw_book_learnt(scratch.book, scratch.arena, NULL,
+			     &learnt, &scratch.err),
+	    LW_OK);
+	ck_assert_uint_eq(learnt.count, 1);
+	ck_assert_str_eq(learnt.items[0].began, "supply-low");
+	ck_assert_str_eq(learnt.items[0].title, "Main fuse open");
+	ck_assert_int_eq(learnt.items[0].last_s, 1700003000);
+	book_cures(&cures, &count, scratch.book, scratch.arena, "zeta-drive",
+	    "supply-low", NULL, 0, NULL);
+	ck_assert_uint_eq(count, 1);
+	ck_assert_uint_eq(cures[0].here, 1);
+	book_job_load(scratch.book, scratch.arena, 4, &job, NULL);
+	ck_assert_int_eq(job->findings[2].kind, LW_FINDING_LEAVE);
+	ck_assert_int_eq(lw_setting_wishes(scratch.book, scratch.arena,
+			     "cart48", &wishes, &scratch.err),
+	    LW_OK);
+	ck_assert_uint_eq(wishes.count, 1);
+	ck_assert_int_eq(wishes.items[0].wish, 1);
+	ck_assert_str_eq(wishes.items[0].value, "60 %");
+	ck_assert_str_eq(wishes.items[0].last, "80 %");
+	lw_book_pack_of(
+	    scratch.book, scratch.arena, "tree", "own-way", &pack, NULL);
+	ck_assert_str_eq(pack, "own");
+	ck_assert_int_eq(
+	    lw_book_tree(scratch.book, scratch.arena, "own-way", &tree, NULL),
+	    LW_OK);
+	ck_assert_uint_eq(tree->steps[0].branch_count, 2);
+	ck_assert_int_eq(
+	    lw_book_keep_tree(scratch.book, tree, 1, &scratch.err), LW_OK);
+}
+
 START_TEST(an_old_book_opens_whole)
 {
 	const struct lw_pack *pack;
@@ -334,6 +379,8 @@ START_TEST(an_old_book_opens_whole)
 	}
 	if (_i >= 3)
 		check_values();
+	if (_i >= 4)
+		check_learnt();
 	ck_assert_int_eq(lw_book_find(scratch.book, scratch.arena,
 			     "cafe connector", 5, &hits, NULL),
 	    LW_OK);
@@ -536,6 +583,114 @@ START_TEST(an_upgrade_that_fails_leaves_the_old_book)
 }
 END_TEST
 
+/* --- what old jobs came to ------------------------------------------------ */
+
+/* Jobs of 40 findings drawn by chance: what was found to be gone, undos,
+ * waits, closing and opening again, and others, as books of version 3 have
+ * them. */
+static void
+draw_jobs(int jobs)
+{
+	static const int kinds[] = {
+	    4, 6, 8, 9, 9, 9, 9, 10, 11, 14, 17, 21, 21, 23, 24, 25, 26};
+	static const char *const causes[] = {"fuse-open", "pack-empty"};
+	sqlite3 *db;
+	char *sql;
+	unsigned seed = 7;
+	int job, serial, kind;
+
+	ck_assert_int_eq(sqlite3_open(scratch.path, &db), SQLITE_OK);
+	sqlite3_exec(db, "BEGIN", NULL, NULL, NULL);
+	for (job = 10; job < 10 + jobs; job++) {
+		sql = sqlite3_mprintf("INSERT INTO jobs (job, created_s,"
+				      " device, title) VALUES (%d, 1, %Q, 'x')",
+		    job, job % 3 == 0 ? NULL : "zeta-drive");
+		ck_assert_int_eq(
+		    sqlite3_exec(db, sql, NULL, NULL, NULL), SQLITE_OK);
+		sqlite3_free(sql);
+		for (serial = 1; serial <= 40; serial++) {
+			seed = seed * 1664525u + 1013904223u;
+			kind = serial == 1   ? 1
+			       : serial == 2 ? 2
+					     : kinds[(seed >> 16) % 17];
+			sql = sqlite3_mprintf(
+			    "INSERT INTO findings (job, serial, time_s, kind,"
+			    " subject, outcome, about) VALUES"
+			    " (%d, %d, %d, %d, 's%d', %Q, %Q)",
+			    job, serial, job + serial, kind, job % 5,
+			    serial == 1 && job % 2 == 0 ? "supply-low" : NULL,
+			    causes[(seed >> 8) % 2]);
+			ck_assert_int_eq(
+			    sqlite3_exec(db, sql, NULL, NULL, NULL), SQLITE_OK);
+			sqlite3_free(sql);
+		}
+	}
+	sqlite3_exec(db, "COMMIT", NULL, NULL, NULL);
+	sqlite3_close(db);
+}
+
+/* The finding that a job is cured by, as jobs replay their findings. */
+static const struct lw_finding *
+find_gone(const struct book_job *job, const char **fault, const char **symptom)
+{
+	const struct lw_finding *gone = NULL;
+	struct findings findings;
+	struct repair repair;
+	size_t i;
+
+	findings_settle(
+	    &findings, scratch.arena, job->findings, job->finding_count, NULL);
+	repair_find(&repair, scratch.arena, &findings, NULL);
+	for (i = 0; i < findings.count; i++) {
+		if (findings.items[i].kind == LW_FINDING_REOPEN)
+			gone = NULL;
+		if (findings.items[i].kind == LW_FINDING_GONE &&
+		    !findings.items[i].undone)
+			gone = &findings.items[i];
+	}
+	ck_assert(repair.cured == (gone != NULL));
+	findings_began(fault, symptom, &findings);
+	return gone;
+}
+
+START_TEST(what_old_jobs_came_to)
+{
+	enum { JOBS = 300 };
+	const struct lw_finding *gone;
+	const struct book_job *job;
+	const char *fault, *symptom;
+	char *now, *expected, sql[200];
+	int number, cured = 0;
+
+	make_version(3);
+	draw_jobs(JOBS);
+	scratch_open(&scratch);
+	for (number = 10; number < 10 + JOBS; number++) {
+		book_job_load(scratch.book, scratch.arena, number, &job, NULL);
+		gone = find_gone(job, &fault, &symptom);
+		snprintf(sql, sizeof sql,
+		    "SELECT cause, device, fault, symptom, time_s FROM cures"
+		    " WHERE job = %d",
+		    number);
+		now = all_rows(scratch.book->db, sql);
+		expected = gone == NULL
+			       ? NULL
+			       : sqlite3_mprintf("%Q,%Q,%Q,%Q,'%lld',\n",
+				     gone->about, job->device, fault, symptom,
+				     (long long)gone->time_s);
+		same_rows(
+		    now == NULL ? "" : now, expected == NULL ? "" : expected);
+		cured += gone != NULL;
+		sqlite3_free(now);
+		sqlite3_free(expected);
+	}
+	/* Both happen often. */
+	ck_assert_int_gt(cured, 60);
+	ck_assert_int_lt(cured, 240);
+	ck_assert_int_eq(lw_book_check(scratch.book, &scratch.err), LW_OK);
+}
+END_TEST
+
 Suite *
 suite_book_old(void)
 {
@@ -553,6 +708,7 @@ suite_book_old(void)
 	tcase_add_test(tests, notes_of_books_without_any);
 	tcase_add_test(tests, jobs_survive_unchanged);
 	tcase_add_test(tests, an_upgrade_that_fails_leaves_the_old_book);
+	tcase_add_test(tests, what_old_jobs_came_to);
 	suite_add_tcase(suite, tests);
 	return suite;
 }

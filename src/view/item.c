@@ -130,6 +130,7 @@ put_fault(struct view *view, const char *id)
 	view_text(view, object, "meanwhile", fault->meanwhile);
 	put_again(view, object, fault->again);
 	view_causes(view, view_list(view, object, "causes"), &fault->causes);
+	view_bool(view, object, "has_causes", fault->causes.count > 0);
 	view_trees(view, view_list(view, object, "trees"), id, NULL);
 	put_fault_devices(view, object, id);
 	return LW_OK;
@@ -154,6 +155,7 @@ put_symptom(struct view *view, const char *id)
 	for (i = 0; i < symptom->phrases.count; i++)
 		view_add_text(view, list, symptom->phrases.items[i].text);
 	view_causes(view, view_list(view, object, "causes"), &symptom->causes);
+	view_bool(view, object, "has_causes", symptom->causes.count > 0);
 	view_trees(view, view_list(view, object, "trees"), NULL, id);
 	view_cautions(
 	    view, view_list(view, object, "cautions"), &symptom->cautions);

@@ -255,6 +255,7 @@ view_trees(
 		object = view_add(view, list);
 		view_words(view, object, "tree", trees.items[i].id);
 		view_words(view, object, "title", trees.items[i].title);
+		view_bool(view, object, "own", trees.items[i].own);
 	}
 }
 

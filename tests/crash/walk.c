@@ -248,6 +248,51 @@ note_down(struct call *call, int64_t number)
 	}
 }
 
+/* A tree of the pack's as one of the builder's own. */
+static enum lw_status
+keep_tree(struct call *call)
+{
+	const struct lw_tree *packs;
+	struct lw_tree own;
+	enum lw_status status;
+
+	status = lw_book_tree(
+	    call->book, call->arena, "weak-tree", &packs, call->err);
+	if (status != LW_OK)
+		return status;
+	own = *packs;
+	own.id = dice(call, 2) == 0 ? "own-way" : "other-way";
+	return lw_book_keep_tree(
+	    call->book, &own, call->actor.now_s, call->err);
+}
+
+static enum lw_status
+wish(struct call *call, int64_t number)
+{
+	const struct lw_setting_wish wished = {.device = "drive",
+	    .setting = dice(call, 2) == 0 ? "pull-away time" : "top speed",
+	    .value = dice(call, 2) == 0 ? NULL : "1.6 s",
+	    .job = number};
+	int64_t given;
+
+	switch (dice(call, 6)) {
+	case 0:
+		return lw_setting_unwant(
+		    call->book, 1 + dice(call, 5), call->err);
+	case 1:
+		return keep_tree(call);
+	case 2:
+		return lw_book_drop_tree(call->book, "own-way", call->err);
+	case 3:
+		return lw_book_forget(call->book,
+		    dice(call, 2) == 0 ? NULL : "bench-cart", call->actor.now_s,
+		    call->err);
+	default:
+		return lw_setting_want(call->book, rigs[0], &wished,
+		    call->actor.now_s, &given, call->err);
+	}
+}
+
 static enum lw_status
 act(struct call *call, int64_t job)
 {
@@ -276,6 +321,10 @@ act(struct call *call, int64_t job)
 		return pass_on(call, job);
 	case 10:
 		return note_down(call, job);
+	case 11:
+		return wish(call, job);
+	case 12:
+		return lw_job_leave(book, job, actor, call->err);
 	default:
 		return answer(call, job);
 	}

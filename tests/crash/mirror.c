@@ -18,6 +18,9 @@ static const char *const tables[] = {
     "SELECT 'rig', * FROM rigs ORDER BY rig",
     "SELECT 'fact', * FROM rig_facts ORDER BY rig, key",
     "SELECT 'setting', * FROM settings ORDER BY entry",
+    "SELECT 'wish', * FROM setting_wishes ORDER BY wish",
+    "SELECT 'cure', * FROM cures ORDER BY cure",
+    "SELECT 'forget', * FROM forgets ORDER BY device",
     "SELECT 'record', * FROM records ORDER BY record",
     "SELECT 'note', * FROM notes ORDER BY note",
     "SELECT 'noted', rowid, words FROM note_text ORDER BY rowid",
@@ -42,6 +45,8 @@ static const char *const wrongs[] = {
     "WHERE job NOT IN (SELECT job FROM findings)",
     "SELECT 'findings with a hole: ' || job FROM findings GROUP BY job "
     "HAVING max(serial) <> count(*) OR min(serial) <> 1",
+    "SELECT 'cured, and nothing is gone: ' || job FROM cures WHERE job NOT IN "
+    "(SELECT job FROM findings WHERE kind = 21)",
     "SELECT 'half an answer: ' || job || ' ' || serial FROM findings "
     "WHERE kind = 4 AND (subject IS NULL OR outcome IS NULL)",
 };

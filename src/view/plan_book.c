@@ -2,6 +2,8 @@
  * to plan_compile, keeping it to plan_keep. */
 #include "view/plan_compile.h"
 
+#include <math.h>
+
 #include "base/arena.h"
 #include "base/err.h"
 
@@ -53,6 +55,8 @@ put_node(struct making *making, json_t *object, const struct policy_node *node,
 	const struct lw_check *check;
 	const struct reason_check *row;
 	json_t *list, *item, *next;
+	double setup;
+	bool left_out;
 	size_t o;
 
 	making->nodes++;
@@ -77,16 +81,18 @@ put_node(struct making *making, json_t *object, const struct policy_node *node,
 	view_words(view, object, "title", speaker->title);
 	view_real(view, object, "cost", row->cost);
 	view_plan_cost(view, object, "cost_text", row->cost, "min");
-	view_real(view, object, "setup",
-	    of->table.setup[from * of->table.states + row->state]);
+	setup = of->table.setup[from * of->table.states + row->state];
+	view_real(view, object, "setup", setup);
+	view_plan_cost(
+	    view, object, "setup_text", setup > 0 ? setup : NAN, "min");
 	view_words(view, object, "power", lw_power_name(speaker->power));
 	view_words(view, object, "power_title", lw_power_title(speaker->power));
 	view_bool(view, object, "changes_power", from != row->state);
 	list = view_list(view, object, "outcomes");
-	if (depth >= PLAN_DEPTH_MAX || making->nodes >= PLAN_NODES_MAX) {
-		view_bool(view, object, "left_out", true);
+	left_out = depth >= PLAN_DEPTH_MAX || making->nodes >= PLAN_NODES_MAX;
+	view_bool(view, object, "left_out", left_out);
+	if (left_out)
 		return;
-	}
 	for (o = 0; o < row->outcomes && o < check->outcome_count; o++) {
 		const struct policy_node *below = node->next[o];
 

@@ -47,6 +47,7 @@ put_node(struct making *making, json_t *object, const struct plan_node *node,
 	const struct matrix *matrix = making->matrix;
 	struct view *view = making->view;
 	json_t *list, *item, *next;
+	bool left_out;
 	size_t i;
 
 	making->nodes++;
@@ -61,12 +62,16 @@ put_node(struct making *making, json_t *object, const struct plan_node *node,
 	view_real(view, object, "cost", matrix->grid.cost[node->check]);
 	view_plan_cost(
 	    view, object, "cost_text", matrix->grid.cost[node->check], NULL);
+	view_real(view, object, "setup", 0);
+	view_null(view, object, "setup_text");
 	view_null(view, object, "power");
+	view_null(view, object, "power_title");
+	view_bool(view, object, "changes_power", false);
 	list = view_list(view, object, "outcomes");
-	if (depth >= PLAN_DEPTH_MAX || making->nodes >= PLAN_NODES_MAX) {
-		view_bool(view, object, "left_out", true);
+	left_out = depth >= PLAN_DEPTH_MAX || making->nodes >= PLAN_NODES_MAX;
+	view_bool(view, object, "left_out", left_out);
+	if (left_out)
 		return;
-	}
 	for (i = 0; i < node->branch_count; i++) {
 		const struct plan_branch *branch = &node->branches[i];
 		const char *name =

@@ -181,6 +181,8 @@ put_match(struct reading *reading, const struct lw_device *device,
 	list = view_list(view, match, "causes");
 	if (fault != NULL)
 		view_causes(view, list, &fault->causes);
+	view_bool(view, match, "has_causes",
+	    fault != NULL && fault->causes.count > 0);
 	list = view_list(view, match, "trees");
 	if (fault != NULL)
 		view_trees(view, list, fault->id, NULL);

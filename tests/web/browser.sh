@@ -1,6 +1,7 @@
 #!/bin/sh
 # A real browser at the size of a phone, from five flashes to a proved fix; two
-# browsers at one job; what the meter should say; and screens that follow a job
+# browsers at one job; what the meter should say; what a job reasons, and a tree
+# compiled; and screens that follow a job
 # while the book goes away and comes back; with the page's scripts on and off.
 . "$SRC/tests/lib.sh"
 . "$SRC/tests/web/serve.sh"
@@ -9,7 +10,7 @@ trap 'kill "$server" 2>/dev/null' EXIT
 
 # Each begins with a new book, so that none finds a vehicle in other hands.
 for scripts in on off; do
-	for what in browser pair reckon; do
+	for what in browser pair reckon reason; do
 		book=$SCRATCH/$what-$scripts.db
 		start_server
 		run timeout 400 node "$here/$what.mjs" "$modules" "$base" "$scripts"

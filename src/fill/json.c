@@ -9,7 +9,9 @@
 
 #include <string.h>
 
-enum { JSON_MAX = 64 * 1024 * 1024, DEEPEST = 64 };
+/* A tree of 200 checks below one another is some 600 deep; past 64 it is not
+ * indented further, so that a text does not consist of spaces. */
+enum { JSON_MAX = 64 * 1024 * 1024, DEEPEST = 1000, INDENT_MOST = 64 };
 
 static enum lw_status write_value(
     struct buf *out, json_t *value, int depth, struct lw_err *err);
@@ -17,7 +19,8 @@ static enum lw_status write_value(
 static void
 new_line(struct buf *out, int depth)
 {
-	buf_printf(out, "\n%*s", 2 * depth, "");
+	buf_printf(
+	    out, "\n%*s", 2 * (depth < INDENT_MOST ? depth : INDENT_MOST), "");
 }
 
 static void

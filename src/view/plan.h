@@ -8,7 +8,7 @@
 
 /* A tree deeper, or with more nodes, is cut in the document: `left_out` of a
  * node says that something stands below. */
-enum { PLAN_DEPTH_MAX = 200, PLAN_NODES_MAX = 5000 };
+enum { PLAN_DEPTH_MAX = 200, PLAN_NODES_MAX = 20000 };
 
 struct plan_figures {
 	double cost;

@@ -132,10 +132,10 @@ static const char *
 say_cause(struct lw_arena *arena, const json_t *cause, size_t number)
 {
 	if (number == 0)
-		return arena_printf(arena, "%s, %s", text_of(cause, "title"),
-		    text_of(cause, "percent"));
-	return arena_printf(arena, "%zu. %s, %s", number,
-	    text_of(cause, "title"), text_of(cause, "percent"));
+		return arena_printf(arena, "%s %s", text_of(cause, "percent"),
+		    text_of(cause, "title"));
+	return arena_printf(arena, "%zu. %s %s", number,
+	    text_of(cause, "percent"), text_of(cause, "title"));
 }
 
 static bool

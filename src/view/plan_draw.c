@@ -11,7 +11,7 @@
 #include <string.h>
 
 /* More than this nobody finds a way through; the likeliest are drawn. */
-enum { BOXES_MOST = 64, DEPTH_MOST = 24, NOTES_MOST = 4, LABEL_MAX = 4000 };
+enum { BOXES_MOST = 60, DEPTH_MOST = 24, NOTES_MOST = 4, LABEL_MAX = 4000 };
 
 /* What comes below a check that is reached less often is drawn only where the
  * whole is small. */
@@ -134,6 +134,24 @@ count_checks(const json_t *node)
 
 /* --- where it stands ----------------------------------------------------- */
 
+/* What takes least room comes first, so that short ways stand beside where
+ * they begin; among equals the check's own order. */
+static void
+sort_below(struct tree_box *box)
+{
+	struct tree_box *moved;
+	size_t i, k;
+
+	for (i = 1; i < box->below_count; i++) {
+		moved = box->below[i];
+		for (k = i;
+		     k > 0 && box->below[k - 1]->together > moved->together;
+		     k--)
+			box->below[k] = box->below[k - 1];
+		box->below[k] = moved;
+	}
+}
+
 /* From the last to the first, since what is below comes later. */
 static void
 measure(struct tree_drawing *drawing)
@@ -144,6 +162,7 @@ measure(struct tree_drawing *drawing)
 
 	for (i = drawing->count; i-- > 0;) {
 		box = drawing->boxes[i];
+		sort_below(box);
 		below = 0;
 		for (k = 0; k < box->below_count; k++)
 			below += box->below[k]->together;

@@ -100,24 +100,43 @@ put_mute(
 	view_bool(view, view->root, "has_mute", plan->mute_count > 0);
 }
 
-/* Groups of causes that no check tells apart: the leaves with several. */
 static void
-put_groups(struct view *view, json_t *list, const struct matrix *matrix,
-    const struct plan_node *node, size_t depth)
+put_group(struct view *view, json_t *list, const struct matrix *matrix,
+    const struct plan_node *node)
 {
-	json_t *group, *names;
+	json_t *names = view_list(view, view_add(view, list), "causes");
 	size_t i;
 
-	if (node->check == REASON_NONE && node->cause_count > 1) {
-		group = view_add(view, list);
-		names = view_list(view, group, "causes");
-		for (i = 0; i < node->cause_count; i++)
-			view_add_text(
-			    view, names, matrix->cause[node->causes[i]]);
+	for (i = 0; i < node->cause_count; i++)
+		view_add_text(view, names, matrix->cause[node->causes[i]]);
+}
+
+/* Groups of causes that no check tells apart: the leaves with several. A tree
+ * may be as deep as there are checks, so it is walked with a list. */
+static void
+put_groups(struct view *view, json_t *list, const struct matrix *matrix,
+    const struct plan_node *root)
+{
+	const struct plan_node **waiting = NULL, **added, *node = root;
+	size_t count = 0, room = 0, i;
+
+	for (;;) {
+		if (node->check == REASON_NONE && node->cause_count > 1)
+			put_group(view, list, matrix, node);
+		/* From the last to the first, which is taken up next. */
+		for (i = node->branch_count; i-- > 0;) {
+			added = arena_grow(view->arena, &waiting, &count, &room,
+			    sizeof *added);
+			if (added == NULL) {
+				view_fail(view, err_no_memory(&view->last));
+				return;
+			}
+			*added = node->branches[i].node;
+		}
+		if (count == 0)
+			return;
+		node = waiting[--count];
 	}
-	for (i = 0; i < node->branch_count && depth < PLAN_DEPTH_MAX; i++)
-		put_groups(
-		    view, list, matrix, node->branches[i].node, depth + 1);
 }
 
 static void
@@ -144,7 +163,7 @@ put_matrix_plan(struct view *view, const struct matrix *matrix,
 	view_null(view, view->root, "for");
 	put_mute(view, matrix, plan);
 	groups = view_list(view, view->root, "groups");
-	put_groups(view, groups, matrix, plan->root, 0);
+	put_groups(view, groups, matrix, plan->root);
 	view_bool(view, view->root, "has_groups",
 	    groups != NULL && json_array_size(groups) > 0);
 	view_list(view, view->root, "remarks");

@@ -45,6 +45,7 @@ struct command {
 	const struct option *options; /* ends with a NULL name; or NULL */
 	const struct action *actions; /* instead of `run` */
 	enum needs needs;
+	const char *bookless; /* an option with which it needs none; or NULL */
 	int (*run)(struct cli *cli); /* the exit code */
 };
 

@@ -241,5 +241,6 @@ const struct command command_plan = {
 	"be.\n",
     .options = options,
     .needs = NEEDS_BOOK,
+    .bookless = "matrix",
     .run = run,
 };

@@ -173,6 +173,16 @@ find_run(struct cli *cli, int (**run)(struct cli *cli))
 	return false;
 }
 
+static bool
+needs_book(const struct cli *cli)
+{
+	const struct command *command = cli->command;
+
+	return command->needs == NEEDS_BOOK &&
+	       (command->bookless == NULL ||
+		   !args_has(&cli->args, command->bookless));
+}
+
 static int
 open_and_run(struct cli *cli, const char *book)
 {
@@ -184,7 +194,7 @@ open_and_run(struct cli *cli, const char *book)
 
 	if (!find_run(cli, &run))
 		return EXIT_USAGE;
-	if (cli->command->needs == NEEDS_BOOK)
+	if (needs_book(cli))
 		status = place_open(&cli->book, &path, book, &err);
 	if (status != LW_OK) {
 		cli_fail(cli, &err);

@@ -237,6 +237,10 @@ put_branches(struct view *view, json_t *object, const struct lw_tree *tree,
 		view_words(view, child, "outcome", branch->outcome);
 		view_text(view, child, "title", title);
 		view_text(view, child, "to", branch_to(view, tree, branch));
+		view_text(view, child, "next",
+		    branch->kind == LW_BRANCH_STEP ? branch->target : NULL);
+		view_text(view, child, "cause",
+		    branch->kind == LW_BRANCH_CAUSE ? branch->target : NULL);
 	}
 }
 

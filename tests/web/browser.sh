@@ -1,8 +1,8 @@
 #!/bin/sh
 # A real browser at the size of a phone, from five flashes to a proved fix; two
 # browsers at one job; what the meter should say; what a job reasons, and a tree
-# compiled; and screens that follow a job
-# while the book goes away and comes back; with the page's scripts on and off.
+# compiled; and screens that follow a job while the book goes away and comes
+# back; with the page's scripts on and off.
 . "$SRC/tests/lib.sh"
 . "$SRC/tests/web/serve.sh"
 . "$SRC/tests/web/modules.sh"

@@ -29,7 +29,7 @@ same "a token of 128 bits" 32 "${#token}"
 
 # --- every page -----------------------------------------------------------
 
-for where in / /about /jobs /waits /rigs /devices /devices/new /faults /symptoms /causes \
+for where in / /about /plan "/plan?device=$device" /jobs /waits /rigs /devices /devices/new /faults /symptoms /causes \
 	/checks /trees /notes /packs "/devices/$device" /devices/orchard-trike-drive \
 	"/?device=$device" "/read?pattern=5&device=$device" "/read?pattern=5" \
 	"/read?pattern=32" "/read?pattern=9&device=$device" "/read?pattern=on" \

@@ -9,6 +9,7 @@
 
 #include <errno.h>
 #include <fcntl.h>
+#include <stdio.h>
 #include <string.h>
 #include <time.h>
 #include <unistd.h>
@@ -155,24 +156,40 @@ check_use(struct cli *cli)
 	const struct args *args = &cli->args;
 	const char *what = args_value(args, "tree-for");
 	const char *matrix = args_value(args, "matrix");
+	const char *drop = args_value(args, "drop");
+	int asked = (what != NULL) + (matrix != NULL) + (drop != NULL);
 
 	if (args->word_count > 0)
 		return cli_usage(cli,
 		    "%.60s stands alone; say --tree-for SYMPTOM or --matrix "
 		    "FILE",
 		    args->words[0]);
-	if ((what == NULL) == (matrix == NULL))
-		return cli_usage(cli, what == NULL
+	if (asked != 1)
+		return cli_usage(cli, asked == 0
 					  ? "it does not say for what; say "
 					    "--tree-for SYMPTOM or --matrix "
 					    "FILE"
-					  : "it takes --tree-for or --matrix, "
-					    "not both");
+					  : "it takes one of --tree-for, "
+					    "--matrix and --drop");
+	if (drop != NULL && (args_value(args, "save") != NULL ||
+				args_value(args, "svg") != NULL))
+		return cli_usage(cli, "--save and --svg do not go with --drop");
 	if (matrix != NULL && (args_value(args, "device") != NULL ||
 				  args_value(args, "rig") != NULL ||
 				  args_value(args, "save") != NULL))
 		return cli_usage(cli, "--device, --rig and --save go with "
 				      "--tree-for; a table knows neither");
+	return EXIT_YES;
+}
+
+static int
+drop_tree(const struct cli *cli, const char *id)
+{
+	struct lw_err err;
+
+	if (lw_book_drop_tree(cli->book, id, &err) != LW_OK)
+		return cli_fail(cli, &err);
+	printf("Dropped your tree %s.\n", id);
 	return EXIT_YES;
 }
 
@@ -194,6 +211,8 @@ run(struct cli *cli)
 	code = check_use(cli);
 	if (code != EXIT_YES)
 		return code;
+	if (args_has(args, "drop"))
+		return drop_tree(cli, args_value(args, "drop"));
 	if (!read_limits(&limits, &until, cli, &code))
 		return code;
 	if (matrix != NULL)
@@ -213,6 +232,7 @@ static const struct option options[] = {
     {"device", "D", "the device that shows it"},
     {"rig", "R", "with its tools and facts"},
     {"save", "NAME", "keep the tree among your own, under this name"},
+    {"drop", "ID", "drop a tree of your own"},
     {"matrix", "FILE", "a table; - is standard input"},
     {"svg", "FILE", "write the tree as a picture; - is standard output"},
     {"seconds", "S", "how long it may take at most; else 10"},
@@ -225,7 +245,8 @@ const struct command command_plan = {
     .summary = "The cheapest order of checks, as a decision tree.",
     .synopsis = "--tree-for SYMPTOM|FAULT|PATTERN [--device D] [--rig R] "
 		"[--save NAME] [--svg FILE]\n"
-		"--matrix FILE.csv [--svg FILE]",
+		"--matrix FILE.csv [--svg FILE]\n"
+		"--drop ID",
     .help =
 	"From the book it weighs causes, checks, power states and fixes in "
 	"minutes. What is kept with --save leads jobs like any other tree.\n\n"

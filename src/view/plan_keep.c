@@ -98,12 +98,13 @@ keep_node(size_t *step, struct keeping *keeping, const struct policy_node *node,
 	return status;
 }
 
-/* An id of a title: its letters and digits, joined by hyphens. */
+/* An id of a title: "own", so that no pack's tree is in its way, then its
+ * letters and digits, joined by hyphens. */
 static const char *
 make_id(struct lw_arena *arena, const char *title)
 {
-	char id[65];
-	size_t length = 0;
+	char id[65] = "own-";
+	size_t length = strlen(id);
 	const char *at;
 
 	for (at = title; *at != '\0' && length < 60; at++) {
@@ -113,15 +114,12 @@ make_id(struct lw_arena *arena, const char *title)
 			c = (char)(c - 'A' + 'a');
 		if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'))
 			id[length++] = c;
-		else if (length > 0 && id[length - 1] != '-')
+		else if (id[length - 1] != '-')
 			id[length++] = '-';
 	}
-	while (length > 0 && id[length - 1] == '-')
+	while (id[length - 1] == '-')
 		length--;
 	id[length] = '\0';
-	if (length == 0 || id[0] < 'a' || id[0] > 'z')
-		return arena_printf(
-		    arena, "tree%s%s", length > 0 ? "-" : "", id);
 	return arena_dup(arena, id);
 }
 

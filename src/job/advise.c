@@ -124,7 +124,7 @@ put_conflict(struct lw_job *job, struct lw_arena *arena,
 {
 	job->conflict_bits = r->conflict;
 	job->pairs = r->pairs;
-	if (r->conflict < REASONING_CONFLICT_BITS)
+	if (r->conflict < REASONING_CONFLICT_BITS || r->rare)
 		return LW_OK;
 	job->repeat = r->evidence.items[r->repeat];
 	job->conflict = reasons_conflict(arena, r);
@@ -147,7 +147,7 @@ advise(struct lw_job *job, struct shelf *shelf, const struct reasoning *r,
 	enum lw_status status = LW_OK;
 	bool ok;
 
-	job->can_leave = at->tree != NULL && !at->left && is_looking(at);
+	job->can_leave = at->led != NULL && !at->left && is_looking(at);
 	if (!lw_job_is_over(at->state))
 		status = put_conflict(job, shelf->arena, r, err);
 	if (status != LW_OK || !is_looking(at))
@@ -162,8 +162,7 @@ advise(struct lw_job *job, struct shelf *shelf, const struct reasoning *r,
 		status = put_fixes(job, shelf->arena, r, err);
 	if (status != LW_OK)
 		return status;
-	job->fix_first =
-	    r->next.fix_first && r->fetch == REASON_NONE;
+	job->fix_first = r->next.fix_first && r->fetch == REASON_NONE;
 	job->fix_minutes = r->next.fix_now;
 	job->check_minutes =
 	    isfinite(r->next.fix_after) ? r->next.fix_after : 0;

@@ -201,13 +201,15 @@ lw_job_leave(struct lw_book *book, int64_t job, const struct lw_actor *actor,
 	status = begin(&desk, book, job, actor, err);
 	if (status == LW_OK)
 		status = check_free(&desk, err);
-	if (status == LW_OK && (desk.at.tree == NULL || desk.at.left))
+	if (status == LW_OK && (desk.at.led == NULL || desk.at.left))
 		status = err_set(err, LW_CONFLICT,
 		    "no tree leads job %lld, so there is none to leave",
 		    (long long)job);
 	if (status == LW_OK) {
-		finding.subject = desk.at.tree->id;
-		finding.title = desk.at.tree->title;
+		/* It may have left the book. */
+		finding.subject = desk.at.led->subject;
+		finding.title = desk.at.tree != NULL ? desk.at.tree->title
+						     : desk.at.led->title;
 		status = desk_append(&desk, &finding, false, err);
 	}
 	desk_close(&desk);

@@ -13,6 +13,16 @@
 
 enum { WAITS_MAX = 400 };
 
+/* Why nothing is switched on for a check. */
+static const char NOT_DEAD[] =
+    "It could not be made safe and proved dead, so nothing is "
+    "switched on for a check. Leave it switched off, and take up what "
+    "was put aside when it can be proved dead.";
+static const char BARRED[] =
+    "It did something by itself when it was switched on, so it is not "
+    "switched on again before a cause is fixed. Look for it isolated: "
+    "pick a check, or take up a cause that is left.";
+
 /* End with a sentence, whose memory may have run out. */
 static enum lw_status
 end(struct situation *at, enum lw_job_state state, const char *ending,
@@ -156,7 +166,7 @@ ends_no_tree(struct situation *at, struct lw_arena *arena, struct lw_err *err)
 	return end(at, LW_JOB_UNDECIDED,
 	    arena_printf(arena,
 		"The tree \"%s\" is no longer in the book; put its pack back "
-		"to go on with it.",
+		"to go on with it, or leave it.",
 		at->led->title != NULL ? at->led->title : at->led->subject),
 	    err);
 }
@@ -184,11 +194,38 @@ add_late(struct situation *at, struct lw_arena *arena, struct lw_err *err)
 	return at->waits_for == NULL ? err_no_memory(err) : LW_OK;
 }
 
-enum lw_status
-ends_of_reasoning(struct situation *at, struct shelf *shelf, struct lw_err *err)
+/* It waits: for a tool that pays, for what was put aside, or since a live
+ * check would tell more and is not asked now. */
+static enum lw_status
+end_late(struct situation *at, struct lw_arena *arena, bool barred,
+    const char *advice, struct lw_err *err)
 {
 	const struct reasoning *r = at->reasoning;
 	enum lw_status status = LW_OK;
+	const char *ending;
+
+	if (at->walk.aside_count > 0)
+		status = say_waits(at, arena, err);
+	if (status == LW_OK && r->late.count > 0)
+		status = add_late(at, arena, err);
+	if (status != LW_OK)
+		return status;
+	if (r->fetch != REASON_NONE && advice != NULL)
+		ending = advice;
+	else if (r->held_back)
+		ending = barred ? BARRED : NOT_DEAD;
+	else
+		ending = "What would tell more was put aside or needs a tool "
+			 "that is not there. Leave it switched off, and go on "
+			 "when it can be done.";
+	return end(at, LW_JOB_WAITING, ending, err);
+}
+
+enum lw_status
+ends_of_reasoning(
+    struct situation *at, struct shelf *shelf, bool barred, struct lw_err *err)
+{
+	const struct reasoning *r = at->reasoning;
 	const char *advice;
 	bool ok;
 
@@ -197,21 +234,8 @@ ends_of_reasoning(struct situation *at, struct shelf *shelf, struct lw_err *err)
 		return err_no_memory(err);
 	if (r->fetch != REASON_NONE ||
 	    (r->next.count == 0 &&
-		(r->late.count > 0 || at->walk.aside_count > 0))) {
-		if (at->walk.aside_count > 0)
-			status = say_waits(at, shelf->arena, err);
-		if (status == LW_OK)
-			status = add_late(at, shelf->arena, err);
-		if (status != LW_OK)
-			return status;
-		return end(at, LW_JOB_WAITING,
-		    r->fetch != REASON_NONE && advice != NULL
-			? advice
-			: "What would tell more was put aside or needs a tool "
-			  "that is not there. Leave it switched off, and go on "
-			  "when it can be done.",
-		    err);
-	}
+		(r->late.count > 0 || r->held_back || r->aside)))
+		return end_late(at, shelf->arena, barred, advice, err);
 	return end(at, LW_JOB_UNDECIDED,
 	    advice != NULL ? advice
 			   : "No check in the book tells more about what is "
@@ -315,21 +339,13 @@ ends_proof_put_aside(
 enum lw_status
 ends_not_dead(struct situation *at)
 {
-	return end(at, LW_JOB_WAITING,
-	    "It could not be made safe and proved dead, so nothing is "
-	    "switched on for a check. Leave it switched off, and take up what "
-	    "was put aside when it can be proved dead.",
-	    NULL);
+	return end(at, LW_JOB_WAITING, NOT_DEAD, NULL);
 }
 
 enum lw_status
 ends_barred(struct situation *at)
 {
-	return end(at, LW_JOB_WAITING,
-	    "It did something by itself when it was switched on, so it is not "
-	    "switched on again before a cause is fixed. Look for it isolated: "
-	    "pick a check, or take up a cause that is left.",
-	    NULL);
+	return end(at, LW_JOB_WAITING, BARRED, NULL);
 }
 
 /* What waits, has stopped or is over stays so. */

@@ -17,10 +17,11 @@ enum lw_status ends_stop(struct situation *at, const struct lw_finding *stop);
  * ran out. */
 const char *ends_say_stop(
     struct lw_arena *arena, const struct lw_outcome *outcome);
-/* There is no tree, or it has left the book. */
-/* Where no tree leads and no check is worth it: what waits, or which fixes. */
+/* Where no tree leads and no check is worth it: what waits, or which fixes.
+ * `barred`: it moved by itself, so that nothing is switched on. */
 enum lw_status ends_of_reasoning(
-    struct situation *at, struct shelf *shelf, struct lw_err *err);
+    struct situation *at, struct shelf *shelf, bool barred, struct lw_err *err);
+/* The tree has left the book. */
 enum lw_status ends_no_tree(
     struct situation *at, struct lw_arena *arena, struct lw_err *err);
 

@@ -77,8 +77,8 @@ evidence_check(const struct weighing *weighing, const char *id)
 	return j;
 }
 
-static size_t
-outcome_at(const struct book_speaker *speaker, const char *id)
+size_t
+evidence_outcome(const struct book_speaker *speaker, const char *id)
 {
 	size_t o;
 
@@ -90,58 +90,40 @@ outcome_at(const struct book_speaker *speaker, const char *id)
 
 /* --- what each says ------------------------------------------------------ */
 
-/* Room for one check's outcomes, three times. */
-struct rows {
-	double *all;
-	double *one;
-	double *both;
-};
-
 /* Fold in the causes that were there as well when it was found. */
 static void
-add_repaired(struct rows *rows, const struct weighing *weighing,
+add_repaired(double *rows, const struct weighing *weighing,
     const struct repair *repair, size_t check, const struct lw_finding *finding)
 {
 	const struct book_speaker *speaker = &weighing->speakers[check];
-	size_t r, i;
+	size_t outcomes = speaker->outcome_count, r, i;
+	double *one = rows + outcomes, *both = one + outcomes;
 
 	for (r = 0; r < repair->out_count; r++) {
 		if (!repair->out[r].repaired ||
 		    finding->serial >= repair->out[r].fixed)
 			continue;
-		for (i = 0; i < weighing->play->count; i++)
-			if (weighing->play->items[i].also == NULL &&
-			    weighing->play->items[i].cause != NULL &&
-			    strcmp(weighing->play->items[i].cause->id,
-				repair->out[r].cause) == 0)
-				break;
+		i = play_find(weighing->play, repair->out[r].cause);
 		if (i == weighing->play->count)
 			continue;
-		weigh_row(rows->one, weighing, check, i);
-		pairs_given(rows->both, rows->all, rows->one,
-		    speaker->outcome_count, weigh_expected(speaker));
-		memcpy(rows->all, rows->both,
-		    speaker->outcome_count * sizeof *rows->all);
+		weigh_row(one, weighing, check, i);
+		pairs_given(both, rows, one, outcomes, weigh_expected(speaker));
+		memcpy(rows, both, outcomes * sizeof *rows);
 	}
 }
 
-static void
-look_up(double *likelihood, struct rows *rows, const struct weighing *weighing,
+double
+evidence_given(double *rows, const struct weighing *weighing,
     const struct repair *repair, size_t check, const struct lw_finding *finding)
 {
 	const struct book_speaker *speaker = &weighing->speakers[check];
-	size_t outcome = outcome_at(speaker, finding->outcome);
-	size_t also = outcome_at(speaker, finding->also), i;
+	size_t outcome = evidence_outcome(speaker, finding->outcome);
+	size_t also = evidence_outcome(speaker, finding->also);
 
-	for (i = 0; i < weighing->table.causes; i++) {
-		weigh_row(rows->all, weighing, check, i);
-		add_repaired(rows, weighing, repair, check, finding);
-		likelihood[i] = rows->all[outcome];
-		/* What was too close to call was either. */
-		if (also != REASON_NONE)
-			likelihood[i] =
-			    (rows->all[outcome] + rows->all[also]) / 2;
-	}
+	add_repaired(rows, weighing, repair, check, finding);
+	if (also != REASON_NONE)
+		return (rows[outcome] + rows[also]) / 2;
+	return rows[outcome];
 }
 
 static size_t
@@ -160,10 +142,9 @@ evidence_find(struct evidence *evidence, struct lw_arena *arena,
     const struct findings *findings, const struct repair *repair,
     const struct weighing *weighing, struct lw_err *err)
 {
-	size_t causes = weighing->table.causes, kept = 0, i, j;
-	size_t most = most_outcomes(weighing);
-	struct rows rows;
+	size_t causes = weighing->table.causes, kept = 0, i, j, c;
 	enum lw_status status;
+	double *rows;
 
 	memset(evidence, 0, sizeof *evidence);
 	status = gather(evidence, arena, findings, repair, err);
@@ -173,22 +154,23 @@ evidence_find(struct evidence *evidence, struct lw_arena *arena,
 	    arena_array(arena, evidence->count + 1, sizeof *evidence->check);
 	evidence->likelihood = arena_array(arena,
 	    (evidence->count + 1) * causes, sizeof *evidence->likelihood);
-	rows.all = arena_array(arena, 3 * most, sizeof *rows.all);
+	rows = arena_array(arena, 3 * most_outcomes(weighing), sizeof *rows);
 	if (evidence->check == NULL || evidence->likelihood == NULL ||
-	    rows.all == NULL)
+	    rows == NULL)
 		return err_no_memory(err);
-	rows.one = rows.all + most;
-	rows.both = rows.one + most;
 	for (i = 0; i < evidence->count; i++) {
 		const struct lw_finding *finding = evidence->items[i];
 
 		j = evidence_check(weighing, finding->subject);
 		if (j == weighing->table.checks ||
-		    outcome_at(&weighing->speakers[j], finding->outcome) ==
-			REASON_NONE)
+		    evidence_outcome(&weighing->speakers[j],
+			finding->outcome) == REASON_NONE)
 			continue;
-		look_up(&evidence->likelihood[kept * causes], &rows, weighing,
-		    repair, j, finding);
+		for (c = 0; c < causes; c++) {
+			weigh_row(rows, weighing, j, c);
+			evidence->likelihood[kept * causes + c] =
+			    evidence_given(rows, weighing, repair, j, finding);
+		}
 		evidence->check[kept] = j;
 		evidence->items[kept++] = finding;
 	}

@@ -27,16 +27,25 @@ play_weight(const struct lw_cause *cause, const char *word)
 	return weight;
 }
 
-static struct play_cause *
-find(const struct play *play, const char *id)
+size_t
+play_find(const struct play *play, const char *cause)
 {
 	size_t i;
 
 	for (i = 0; i < play->count; i++)
 		if (play->items[i].cause != NULL &&
-		    strcmp(play->items[i].cause->id, id) == 0)
-			return &play->items[i];
-	return NULL;
+		    play->items[i].also == NULL &&
+		    strcmp(play->items[i].cause->id, cause) == 0)
+			break;
+	return i;
+}
+
+static struct play_cause *
+find(const struct play *play, const char *id)
+{
+	size_t at = play_find(play, id);
+
+	return at < play->count ? &play->items[at] : NULL;
 }
 
 enum lw_status

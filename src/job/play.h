@@ -23,6 +23,9 @@ struct play {
 	unsigned others; /* and on others */
 };
 
+/* The place of a cause by itself; play->count: it is not in play. */
+size_t play_find(const struct play *play, const char *cause);
+
 /* A cause that is named more than once counts by its greatest weight; one
  * that is not in the book is left out. `word` may be NULL: its own. */
 enum lw_status play_add(struct play *play, struct shelf *shelf, const char *id,

@@ -11,6 +11,9 @@
 
 #include <string.h>
 
+/* A finding is explained by a cause that makes it as likely as this. */
+static const double EXPLAINS = 0.5;
+
 /* --- the causes in play -------------------------------------------------- */
 
 static enum lw_status
@@ -52,10 +55,9 @@ take_out(struct play *play, struct shelf *shelf, const struct repair *repair,
 			continue;
 		}
 		status = play_add(play, shelf, repair->out[i].cause, NULL, err);
-		for (k = 0; k < play->count; k++)
-			if (strcmp(play->items[k].cause->id,
-				repair->out[i].cause) == 0)
-				play->items[k].weight = 0;
+		k = play_find(play, repair->out[i].cause);
+		if (k < play->count)
+			play->items[k].weight = 0;
 	}
 	return status;
 }
@@ -132,6 +134,8 @@ find_conflict(struct reasoning *r, struct lw_arena *arena, struct lw_err *err)
 		cost[k] = r->weighing.table.check[r->evidence.check[k]].cost;
 	r->conflict = conflict_bits(
 	    without, r->prior, r->play.count, r->evidence.likelihood, count);
+	r->rare = conflict_is_rare_case(
+	    r->conflict, r->prior, r->share, r->play.count);
 	r->repeat = conflict_repeat(without, cost, count);
 	return LW_OK;
 }
@@ -160,10 +164,11 @@ consider_pairs(struct reasoning *r, struct lw_arena *arena,
 	enum lw_status status;
 	bool any;
 
-	if (r->evidence.count < 2 || (!(r->conflict > 0) && !none_fits(r)))
+	if (r->evidence.count < 2 ||
+	    (!(r->conflict > 0 && !r->rare) && !none_fits(r)))
 		return LW_OK;
 	status = together_find(&any, &wide.play, arena, &r->play, &r->weighing,
-	    &r->evidence, r->prior, err);
+	    &r->evidence, &at->repair, r->prior, err);
 	if (status != LW_OK || !any)
 		return status;
 	status =
@@ -202,6 +207,57 @@ lacks_tool(const struct book_speaker *speaker, const struct lw_rig *rig)
 	return false;
 }
 
+static bool
+tells(const struct reasoning *r, size_t check)
+{
+	return next_bits(&r->weighing.table.check[check], r->share,
+		   r->play.count) >= NEXT_LEAST_BITS;
+}
+
+/* Whether a cause that was there when this was found, and was repaired since,
+ * explains it by itself: then it says nothing of how it is now. */
+static bool
+is_explained(const struct reasoning *r, const struct repair *repair,
+    size_t check, const struct lw_finding *finding, size_t outcome)
+{
+	const struct reason_check *row = &r->weighing.table.check[check];
+	size_t expected = weigh_expected(&r->weighing.speakers[check]), k, at;
+
+	if (expected == REASON_NONE || outcome == expected)
+		return false;
+	for (k = 0; k < repair->out_count; k++) {
+		if (!repair->out[k].repaired ||
+		    finding->serial >= repair->out[k].fixed)
+			continue;
+		at = play_find(&r->play, repair->out[k].cause);
+		if (at < r->play.count &&
+		    row->given[outcome * r->play.count + at] >= EXPLAINS)
+			return true;
+	}
+	return false;
+}
+
+/* Whether it may be asked: not where it was put aside, nor where it was done;
+ * but again where what it gave is explained, or is no outcome any more. */
+static bool
+may_ask(struct reasoning *r, const struct situation *at, size_t check)
+{
+	const struct book_speaker *speaker = &r->weighing.speakers[check];
+	const struct lw_finding *done = findings_on(&at->findings, speaker->id);
+	size_t outcome;
+
+	if (done == NULL)
+		return true;
+	if (!findings_is_outcome(done->kind)) {
+		r->aside = r->aside || tells(r, check);
+		return false;
+	}
+	outcome = evidence_outcome(speaker, done->outcome);
+	r->again[check] = outcome == REASON_NONE ||
+			  is_explained(r, &at->repair, check, done, outcome);
+	return r->again[check];
+}
+
 /* Whether fetching a tool pays: for a check that would cost less with it than
  * going on without. */
 static void
@@ -238,16 +294,19 @@ rank_checks(struct reasoning *r, struct lw_arena *arena,
 	r->choices = arena_array(arena, table->checks + 1, sizeof *r->choices);
 	r->late_choices =
 	    arena_array(arena, table->checks + 1, sizeof *r->late_choices);
+	r->again = arena_array(arena, table->checks + 1, sizeof *r->again);
 	if (now == NULL || late == NULL || r->choices == NULL ||
-	    r->late_choices == NULL)
+	    r->late_choices == NULL || r->again == NULL)
 		return err_no_memory(err);
 	for (j = 0; j < table->checks; j++) {
 		const struct book_speaker *speaker = &r->weighing.speakers[j];
 
-		if (findings_on(&at->findings, speaker->id) != NULL ||
-		    is_way_in(speaker) ||
-		    (isolated_only && speaker->power > LW_POWER_ISOLATED))
+		if (is_way_in(speaker) || !may_ask(r, at, j))
 			continue;
+		if (isolated_only && speaker->power > LW_POWER_ISOLATED) {
+			r->held_back = r->held_back || tells(r, j);
+			continue;
+		}
 		late[j] = lacks_tool(speaker, at->rig);
 		now[j] = !late[j];
 	}

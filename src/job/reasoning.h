@@ -18,12 +18,17 @@ struct reasoning {
 	double *share;	 /* and now */
 	double *factor;	 /* [finding * causes + cause]: see belief_factors */
 	double conflict; /* bits, of single causes */
+	bool rare;	 /* one of them explains it: no contradiction */
 	size_t repeat;	 /* the evidence most worth repeating */
 	bool pairs;	 /* two at once are considered */
 	struct next_choice *choices; /* room for all checks */
 	struct next_advice next;     /* of what can be done now */
 	struct next_choice *late_choices;
 	struct next_advice late; /* of what waits for a tool */
+	bool held_back; /* a live check would tell, but is not asked now */
+	bool aside;	/* one that was put aside would tell */
+	bool *again;  /* of each check: done before a repair that explains what
+		       * it gave, or its answer is none any more */
 	size_t fetch; /* of `late`: one for which fetching its tool pays; or
 		       * REASON_NONE */
 	double fetch_expected; /* what it costs then, fetching it included */

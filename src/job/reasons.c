@@ -197,8 +197,11 @@ reasons_next(struct lw_arena *arena, const struct reasoning *r,
 		      r->weighing.speakers[choice->yields].title);
 	if (state == NULL || safer == NULL)
 		return NULL;
-	return arena_printf(arena, "%s; %s; %s%s", use,
-	    say_minutes(own, speaker->minutes), state, safer);
+	return arena_printf(arena, "%s%s; %s; %s%s",
+	    r->again[choice->check] ? "once more, since its answer no longer "
+				      "tells; "
+				    : "",
+	    use, say_minutes(own, speaker->minutes), state, safer);
 }
 
 /* --- fix or check -------------------------------------------------------- */

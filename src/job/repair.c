@@ -33,6 +33,7 @@ put_out(struct repair *repair, const char *cause, const char *title,
 	out->reason = reason;
 	out->repaired = repaired;
 	out->fixed = repair->fixed;
+	out->check = repair->check;
 	if (is(repair->supposed, cause))
 		repair->supposed = NULL;
 }
@@ -54,11 +55,11 @@ end_fix(struct repair *repair)
 
 /* The fix did not cure: the cause was real where its proof passed. */
 static void
-not_cured(struct repair *repair)
+not_cured(struct repair *repair, const char *proved)
 {
 	if (repair->proved)
-		put_out(repair, repair->cause, repair->cause_title,
-		    "fixed and proved, and the trouble was still there", true);
+		put_out(
+		    repair, repair->cause, repair->cause_title, proved, true);
 	else
 		put_out(repair, repair->cause, repair->cause_title,
 		    "its fix did not cure the trouble", false);
@@ -88,6 +89,7 @@ take(struct repair *repair, const struct lw_finding *finding)
 {
 	switch (finding->kind) {
 	case LW_FINDING_SUPPOSE:
+		repair_take_back(repair, finding->subject);
 		repair->supposed = finding->subject;
 		repair->picked = NULL;
 		repair->aside = NULL;
@@ -141,14 +143,16 @@ take(struct repair *repair, const struct lw_finding *finding)
 		repair->cured = true;
 		break;
 	case LW_FINDING_STILL:
-		not_cured(repair);
+		not_cured(repair,
+		    "fixed and proved, and the trouble was still there");
 		break;
 	case LW_FINDING_REOPEN:
 		/* It came back: what was mended is mended. */
 		if (repair->cured) {
 			repair->cured = false;
 			repair->proved = true;
-			not_cured(repair);
+			not_cured(
+			    repair, "fixed, it was gone, and it came back");
 		}
 		break;
 	default:
@@ -176,6 +180,17 @@ repair_find(struct repair *repair, struct lw_arena *arena,
 		if (!findings->items[i].undone)
 			take(repair, &findings->items[i]);
 	return LW_OK;
+}
+
+void
+repair_take_back(struct repair *repair, const char *cause)
+{
+	size_t i, kept = 0;
+
+	for (i = 0; i < repair->out_count; i++)
+		if (!is(repair->out[i].cause, cause))
+			repair->out[kept++] = repair->out[i];
+	repair->out_count = kept;
 }
 
 bool

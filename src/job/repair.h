@@ -11,8 +11,9 @@ struct repair_out {
 	const char *cause;
 	const char *title;
 	const char *reason;
-	bool repaired; /* its proof passed, and something remained */
-	int64_t fixed; /* serial of the finding that said it was fixed; 0 */
+	bool repaired;	   /* its proof passed, and something remained */
+	int64_t fixed;	   /* serial of the finding that said it was fixed; 0 */
+	const char *check; /* the one that was to prove it, or NULL */
 };
 
 enum repair_phase {
@@ -41,6 +42,9 @@ struct repair {
 
 enum lw_status repair_find(struct repair *repair, struct lw_arena *arena,
     const struct findings *findings, struct lw_err *err);
+
+/* Back into play: a person takes it as the cause, or it shows itself anew. */
+void repair_take_back(struct repair *repair, const char *cause);
 
 /* Whether a cause is out of play. */
 bool repair_is_out(const struct repair *repair, const char *cause);

@@ -7,6 +7,7 @@
 #include "base/err.h"
 #include "job/ends.h"
 #include "job/goal.h"
+#include "job/proof.h"
 #include "job/reasoning.h"
 
 #include <string.h>
@@ -116,58 +117,6 @@ set_goal_check(struct situation *at, struct shelf *shelf,
 	return set_goal(at, state, purpose, check);
 }
 
-/* The check that proves a cause: the one that led to it, where what it gave
- * was not what is expected; else one that was answered and speaks for it. */
-static enum lw_status
-find_proof(struct situation *at, struct shelf *shelf, struct lw_err *err)
-{
-	const struct findings *findings = &at->findings;
-	const struct lw_check *check;
-	enum lw_status status;
-	const struct lw_finding *found = NULL, *item;
-	size_t i, o, s;
-	bool expects, fits;
-
-	at->led_by = NULL;
-	for (i = 0; i < findings->on_count; i++) {
-		item = findings->on[i];
-		/* The last one of them. */
-		if (item->kind != LW_FINDING_CHECK || item->outcome == NULL ||
-		    (found != NULL && item < found))
-			continue;
-		status = shelf_check(&check, shelf, item->subject, err);
-		if (status != LW_OK)
-			return status;
-		if (check == NULL)
-			continue;
-		expects = false;
-		fits = false;
-		for (o = 0; o < check->outcome_count; o++) {
-			const struct lw_outcome *out = &check->outcomes[o];
-
-			expects = expects || out->expected;
-			if (out->expected ||
-			    strcmp(out->id, item->outcome) != 0)
-				continue;
-			if (at->walk.end == WALK_CAUSE &&
-			    strcmp(at->walk.target, at->cause) == 0 &&
-			    strcmp(at->walk.check, check->id) == 0)
-				fits = true;
-			for (s = 0; s < out->speaks.count; s++)
-				if (strcmp(out->speaks.items[s].id,
-					at->cause) == 0 &&
-				    lw_likelihood_value(
-					out->speaks.items[s].word) >= 0.8)
-					fits = true;
-		}
-		if (!expects || !fits)
-			continue;
-		at->led_by = check->id;
-		found = item;
-	}
-	return LW_OK;
-}
-
 /* The fix of a cause: its own step. */
 static enum lw_status
 go_fix(struct situation *at, struct shelf *shelf, const char *id,
@@ -183,7 +132,7 @@ go_fix(struct situation *at, struct shelf *shelf, const char *id,
 	if (cause == NULL)
 		return ends_cause_gone(at, shelf->arena, id, err);
 	at->cause = cause->id;
-	status = find_proof(at, shelf, err);
+	status = proof_find(at, shelf, err);
 	if (status == LW_OK && at->repair.check != NULL)
 		at->led_by = at->repair.check;
 	if (status == LW_OK)
@@ -334,7 +283,8 @@ go_next(struct situation *at, struct shelf *shelf, struct lw_err *err)
 		return status;
 	reasoning = at->reasoning;
 	if (reasoning->next.count == 0 || reasoning->next.fix_first)
-		return ends_of_reasoning(at, shelf, err);
+		return ends_of_reasoning(
+		    at, shelf, is_barred(&at->findings), err);
 	return set_goal_check(at, shelf, LW_JOB_OPEN, LW_PURPOSE_NEXT,
 	    reasoning->weighing.speakers[reasoning->choices[0].check].id, err);
 }
@@ -540,6 +490,8 @@ situation_find(struct situation *at, struct shelf *shelf,
 	if (status == LW_OK)
 		status =
 		    repair_find(&at->repair, shelf->arena, &at->findings, err);
+	if (status == LW_OK)
+		status = proof_take_back(at, shelf, err);
 	if (status != LW_OK)
 		return status;
 	/* Proved for whom holds the vehicle, and who looks on. */

@@ -48,53 +48,69 @@ by_joint(const void *a, const void *b)
 	return (one->other > other->other) - (one->other < other->other);
 }
 
-/* The listed causes by how likely each makes the findings by itself: what
- * explains one of two findings well is looked for among them. */
+/* What a finding is likely by, whatever the cause. */
+static double
+likely_by(const struct play *play, const struct evidence *evidence,
+    const double *prior, size_t finding)
+{
+	double sum = 0;
+	size_t i;
+
+	for (i = 0; i < play->count; i++)
+		sum +=
+		    prior[i] * evidence->likelihood[finding * play->count + i];
+	return sum;
+}
+
+/* The listed causes by how much the finding that speaks most for each does so:
+ * what explains one of two findings well is looked for among them. */
 static size_t
 pick_causes(struct rank *ranks, const struct play *play,
     const struct evidence *evidence, const double *prior)
 {
 	size_t causes = play->count, count = 0, i, k;
-	double best;
+	double usual, speaks;
 
-	for (i = 0; i < causes; i++) {
-		if (play->items[i].cause == NULL || !(prior[i] > 0))
-			continue;
-		best = 0;
-		for (k = 0; k < evidence->count; k++)
-			if (evidence->likelihood[k * causes + i] > best)
-				best = evidence->likelihood[k * causes + i];
-		ranks[count].cause = i;
-		ranks[count++].share = best * prior[i];
+	for (i = 0; i < causes; i++)
+		if (play->items[i].cause != NULL && prior[i] > 0)
+			ranks[count++].cause = i;
+	for (k = 0; k < evidence->count; k++) {
+		usual = likely_by(play, evidence, prior, k);
+		for (i = 0; usual > 0 && i < count; i++) {
+			speaks =
+			    evidence->likelihood[k * causes + ranks[i].cause] /
+			    usual * prior[ranks[i].cause];
+			if (speaks > ranks[i].share)
+				ranks[i].share = speaks;
+		}
 	}
 	if (count > 1)
 		qsort(ranks, count, sizeof *ranks, by_share);
 	return count < CAUSES_TRIED ? count : CAUSES_TRIED;
 }
 
-/* How likely both make all the findings, beside a single cause's. */
+/* How likely both make all the findings, beside a single cause's. `row` has
+ * room for five times the outcomes. */
 static double
 try_pair(const struct weighing *weighing, const struct evidence *evidence,
-    const struct pair *pair, double *row)
+    const struct repair *repair, const struct pair *pair, double *row)
 {
 	double product = 1;
-	size_t k, o, outcomes, j;
+	size_t k, outcomes, j;
 
 	for (k = 0; k < evidence->count; k++) {
-		double *one = row, *other, *both;
+		double *one, *other;
 
 		j = evidence->check[k];
 		outcomes = weighing->speakers[j].outcome_count;
+		one = row + 3 * outcomes;
 		other = one + outcomes;
-		both = other + outcomes;
 		weigh_row(one, weighing, j, pair->one);
 		weigh_row(other, weighing, j, pair->other);
-		pairs_given(both, one, other, outcomes,
+		pairs_given(row, one, other, outcomes,
 		    weigh_expected(&weighing->speakers[j]));
-		for (o = 0; o < outcomes; o++)
-			if (strcmp(weighing->speakers[j].outcomes[o].id,
-				evidence->items[k]->outcome) == 0)
-				product *= both[o];
+		product *= evidence_given(
+		    row, weighing, repair, j, evidence->items[k]);
 	}
 	return product;
 }
@@ -144,8 +160,8 @@ put_pairs(struct play *wide, struct lw_arena *arena, const struct play *play,
 enum lw_status
 together_find(bool *any, struct play *wide, struct lw_arena *arena,
     const struct play *play, const struct weighing *weighing,
-    const struct evidence *evidence, const double *prior,
-    struct lw_err *err)
+    const struct evidence *evidence, const struct repair *repair,
+    const double *prior, struct lw_err *err)
 {
 	struct rank *ranks = arena_array(arena, play->count, sizeof *ranks);
 	struct pair *pairs;
@@ -160,7 +176,7 @@ together_find(bool *any, struct play *wide, struct lw_arena *arena,
 		if (weighing->speakers[i].outcome_count > most)
 			most = weighing->speakers[i].outcome_count;
 	pairs = arena_array(arena, tried * tried + 1, sizeof *pairs);
-	row = arena_array(arena, 3 * most, sizeof *row);
+	row = arena_array(arena, 5 * most, sizeof *row);
 	if (pairs == NULL || row == NULL)
 		return err_no_memory(err);
 	sum = sum_single(play, evidence, prior);
@@ -172,8 +188,9 @@ together_find(bool *any, struct play *wide, struct lw_arena *arena,
 			pair->other = ranks[k].cause;
 			pair->weight =
 			    pairs_weight(prior[pair->one], prior[pair->other]);
-			pair->joint = pair->weight *
-				      try_pair(weighing, evidence, pair, row);
+			pair->joint =
+			    pair->weight *
+			    try_pair(weighing, evidence, repair, pair, row);
 		}
 	if (count > 1)
 		qsort(pairs, count, sizeof *pairs, by_joint);

@@ -14,6 +14,6 @@
 enum lw_status together_find(bool *any, struct play *wide,
     struct lw_arena *arena, const struct play *play,
     const struct weighing *weighing, const struct evidence *evidence,
-    const double *prior, struct lw_err *err);
+    const struct repair *repair, const double *prior, struct lw_err *err);
 
 #endif

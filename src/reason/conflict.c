@@ -131,6 +131,19 @@ conflict_bits(double *without, const double *prior, size_t causes,
 	return conflict_of(apart, bits_of(&one, &before));
 }
 
+bool
+conflict_is_rare_case(
+    double bits, const double *prior, const double *share, size_t causes)
+{
+	size_t i;
+
+	for (i = 0; i < causes; i++)
+		if (prior[i] > 0 && share[i] > 0 &&
+		    log2(share[i] / prior[i]) >= bits)
+			return true;
+	return false;
+}
+
 size_t
 conflict_repeat(const double *without, const double *cost, size_t findings)
 {

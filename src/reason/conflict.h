@@ -7,6 +7,7 @@
 #ifndef REASON_CONFLICT_H
 #define REASON_CONFLICT_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 /*
@@ -19,6 +20,16 @@
  */
 double conflict_bits(double *without, const double *prior, size_t causes,
     const double *likelihood, size_t findings);
+
+/*
+ * Whether the conflict of so many bits is but a rare case: there is a cause
+ * that makes the findings as probable together as they would be if they had
+ * nothing to do with each other, log2(share[i] / prior[i]) >= bits (the same
+ * paper). So it is where common causes were put out one by one. `share` are the
+ * shares after the findings.
+ */
+bool conflict_is_rare_case(
+    double bits, const double *prior, const double *share, size_t causes);
 
 /* The finding whose repetition could ease the conflict most: the one without
  * which it is least; among equals (to 1e-9) the cheapest, then the last.

@@ -17,7 +17,7 @@ struct watch_counts {
 	unsigned series;     /* warnings about a series-wound motor, where
 			      * nobody said what kind it is */
 	unsigned states[LW_JOB_GIVEN_UP + 1];
-	unsigned purposes[LW_PURPOSE_SAFE + 1];
+	unsigned purposes[LW_PURPOSE_NEXT + 1];
 };
 extern struct watch_counts watch_counts;
 

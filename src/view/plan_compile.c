@@ -9,13 +9,26 @@
 #include "reason/belief.h"
 
 #include <string.h>
+#include <strings.h>
 
 /* Larger trees nobody follows: unlikely ways end earlier. */
 enum { NODES_MOST = 150 };
 
 /* --- what it is for ------------------------------------------------------ */
 
-/* Words that find one symptom, or whose title they are. */
+/* By its title or another phrasing. */
+static bool
+is_called(const struct lw_symptom *symptom, const char *words)
+{
+	size_t i;
+
+	for (i = 0; i < symptom->phrases.count; i++)
+		if (strcasecmp(symptom->phrases.items[i].text, words) == 0)
+			return true;
+	return strcasecmp(symptom->title, words) == 0;
+}
+
+/* Words that find one symptom, or that one is called by. */
 static enum lw_status
 find_by_words(struct plan_compiled *of, const char *words, struct lw_err *err)
 {
@@ -34,9 +47,14 @@ find_by_words(struct plan_compiled *of, const char *words, struct lw_err *err)
 		    words);
 	if (status != LW_OK)
 		return status;
-	if (hits.count == 1)
-		return shelf_symptom(
-		    &of->symptom, &of->shelf, hits.items[0].id, err);
+	for (i = 0; i < hits.count; i++) {
+		status = shelf_symptom(
+		    &of->symptom, &of->shelf, hits.items[i].id, err);
+		if (status != LW_OK || hits.count == 1 ||
+		    (of->symptom != NULL && is_called(of->symptom, words)))
+			return status;
+	}
+	of->symptom = NULL;
 	buf_init(&list, 2000);
 	for (i = 0; i < hits.count; i++)
 		buf_printf(&list, "%s%s", i > 0 ? ", " : "", hits.items[i].id);
@@ -71,19 +89,14 @@ find_by_pattern(struct plan_compiled *of, const struct lw_device *device,
 	return shelf_fault(&of->fault, &of->shelf, sighting.code->fault, err);
 }
 
-static bool
-has_digit_or_lamp_word(const char *text)
-{
-	return strpbrk(text, "0123456789") != NULL;
-}
-
 static enum lw_status
 find_what(struct plan_compiled *of, const struct lw_plan_for *plan,
     const struct lw_rig *rig, struct lw_err *err)
 {
 	const struct lw_device *device = NULL;
 	const char *id = plan->device;
-	enum lw_status status;
+	enum lw_status status, by_words;
+	struct lw_err other = {.code = LW_OK};
 	size_t i;
 
 	for (i = 0; rig != NULL && id != NULL && i < rig->device_count; i++)
@@ -101,9 +114,19 @@ find_what(struct plan_compiled *of, const struct lw_plan_for *plan,
 		status = shelf_fault(&of->fault, &of->shelf, plan->what, err);
 	if (status != LW_OK || of->symptom != NULL || of->fault != NULL)
 		return status;
-	if (device != NULL || has_digit_or_lamp_word(plan->what))
-		return find_by_pattern(of, device, plan->what, err);
-	return find_by_words(of, plan->what, err);
+	if (device == NULL && strpbrk(plan->what, "0123456789") == NULL)
+		return find_by_words(of, plan->what, err);
+	status = find_by_pattern(of, device, plan->what, err);
+	if (status != LW_BAD_INPUT)
+		return status;
+	/* No pattern; words then, and where they find nothing, what is wrong
+	 * with it as a pattern. */
+	by_words = find_by_words(of, plan->what, &other);
+	if (by_words == LW_NOT_FOUND)
+		return status;
+	if (err != NULL)
+		*err = other;
+	return by_words;
 }
 
 /* --- the table ----------------------------------------------------------- */

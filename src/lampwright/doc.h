@@ -20,7 +20,7 @@ void lw_doc_free(struct lw_doc *doc);
 /* The document as JSON, indented, with a final newline. The caller frees
  * *text. Keys stand in the order in which they were set, "shape" first; what
  * could drive a terminal is written \uXXXX. LW_NO_MEMORY, or LW_TOO_BIG past
- * 64 MiB or 64 levels. */
+ * 64 MiB or 1000 levels. */
 enum lw_status lw_doc_json(
     char **text, size_t *length, const struct lw_doc *doc,
     struct lw_err *err);

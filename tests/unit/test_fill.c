@@ -536,17 +536,23 @@ START_TEST(json_has_a_depth)
 {
 	struct lw_doc *doc;
 	struct lw_err err;
-	json_t *value = json_object();
+	json_t *value;
 	char *text;
 	size_t length;
-	int i;
+	int i, deep;
 
-	for (i = 0; i < 100; i++)
-		value = json_pack("{s:o}", "o", value);
-	doc = doc_new(value);
-	ck_assert_int_eq(lw_doc_json(&text, &length, doc, &err), LW_TOO_BIG);
-	ck_assert_ptr_null(text);
-	lw_doc_free(doc);
+	/* As deep as the header says is allowed, one more is not. */
+	for (deep = 1000; deep <= 1001; deep++) {
+		value = json_object();
+		for (i = 0; i < deep; i++)
+			value = json_pack("{s:o}", "o", value);
+		doc = doc_new(value);
+		ck_assert_int_eq(lw_doc_json(&text, &length, doc, &err),
+		    deep == 1000 ? LW_OK : LW_TOO_BIG);
+		ck_assert((text == NULL) == (deep > 1000));
+		free(text);
+		lw_doc_free(doc);
+	}
 }
 END_TEST
 

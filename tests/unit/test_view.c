@@ -66,10 +66,10 @@ START_TEST(read_one)
 		     "readings found matches nearest teach notes");
 	has_keys("matches.0",
 	    "device device_title invented own lamp lamp_title colour pattern "
-	    "fault title meaning severity clears meanwhile source causes trees "
-	    "notes");
+	    "fault title meaning severity clears meanwhile source causes "
+	    "has_causes trees notes");
 	has_keys("matches.0.causes.0", "cause title share percent weight");
-	has_keys("matches.0.trees.0", "tree title");
+	has_keys("matches.0.trees.0", "tree title own");
 	ck_assert_int_eq(json_integer_value(at("shape")), 1);
 	ck_assert_str_eq(text("query"), "4");
 	ck_assert_str_eq(text("pattern"), "4");
@@ -262,15 +262,17 @@ START_TEST(items)
 	} rows[] = {
 	    {"device", "bench-drive", "kind description invented lamps codes"},
 	    {"fault", "bench-low",
-		"meaning severity clears meanwhile again_title causes trees "
-		"devices"},
+		"meaning severity clears meanwhile again_title causes "
+		"has_causes trees devices"},
 	    {"symptom", "bench-dead",
-		"description again_title phrases causes trees cautions"},
+		"description again_title phrases causes has_causes trees "
+		"cautions"},
 	    {"cause", "bench-flat",
 		"weight why fix parts tools damages proof checks"},
 	    {"check", "bench-safe",
 		"check title ask purpose is_tree is_pick is_fix is_proof "
-		"is_again is_safe do power power_title gate compulsory then "
+		"is_again is_safe is_next why do power power_title gate "
+		"compulsory then "
 		"into into_title part parts figures missing reason minutes "
 		"meter reading unit black red points needs cautions "
 		"has_standing has_brief expect outcomes asks lacks accuracy "
@@ -332,6 +334,37 @@ START_TEST(items)
 	lw_view_item(&doc, book, "device", "bench-two", NULL);
 	has_keys("device.lamps.0", "lamp title colour coding timing source");
 	has_keys("device.codes.0", "lamp pattern fault title severity own");
+}
+END_TEST
+
+START_TEST(plan_ask)
+{
+	static const struct {
+		const char *what;
+		const char *rig;
+		size_t choices; /* at least */
+	} rows[] = {{NULL, NULL, 0}, {"bench-low", "", 0},
+	    {"bench-dead", "", 0}, {"bench", NULL, 1},
+	    {"zebra crossing", NULL, 0}, {"", NULL, 0}, {"\" OR (", NULL, 0}};
+	size_t i;
+
+	for (i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+		lw_doc_free(doc);
+		ck_assert_int_eq(lw_view_plan_ask(&doc, book, rows[i].what,
+				     "bench-drive", rows[i].rig, &err),
+		    LW_OK);
+		has_keys("", "shape query device rig choices has_choices "
+			     "devices rigs has_rigs");
+		ck_assert(rows[i].choices == 0
+			      ? count("choices") == 0
+			      : count("choices") >= rows[i].choices);
+		ck_assert(
+		    json_is_true(at("has_choices")) == (count("choices") > 0));
+		if (count("choices") > 0)
+			has_keys("choices.0", "what title kind_title");
+		has_keys("devices.0", "device title chosen");
+		ck_assert_str_eq(text("device"), "bench-drive");
+	}
 }
 END_TEST
 
@@ -485,6 +518,7 @@ suite_view(void)
 	tcase_add_test(tcase, percent);
 	tcase_add_test(tcase, find);
 	tcase_add_test(tcase, items);
+	tcase_add_test(tcase, plan_ask);
 	tcase_add_test(tcase, lists);
 	tcase_add_test(tcase, lesson);
 	tcase_add_test(tcase, lesson_refused);

@@ -93,9 +93,9 @@ end_likely(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	if (status != LW_OK)
 		return status;
 	if (cause == NULL)
-		return ends_cause_gone(at, shelf->arena, at->walk.target, err);
+		return ends_cause_gone(at, shelf->work, at->walk.target, err);
 	at->likely = cause->id;
-	return end_waiting(at, shelf->arena,
+	return end_waiting(at, shelf->work,
 	    "Checks were put aside, so nothing is settled. Leave it switched "
 	    "off, and take them up when they can be done.",
 	    err);
@@ -112,7 +112,7 @@ ends_of_tree(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	case WALK_UNSURE:
 		/* The author's words hold for a way on which all was done. */
 		if (walk->aside_count > 0)
-			return end_waiting(at, shelf->arena,
+			return end_waiting(at, shelf->work,
 			    "Checks were put aside, so nothing is settled. "
 			    "Leave it switched off, and take them up when "
 			    "they can be done.",
@@ -121,15 +121,15 @@ ends_of_tree(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	case WALK_CAUSE:
 		return end_likely(at, shelf, err);
 	case WALK_STUCK:
-		return end_waiting(at, shelf->arena,
-		    arena_printf(shelf->arena,
+		return end_waiting(at, shelf->work,
+		    arena_printf(shelf->work,
 			"The tree cannot go on without \"%s\", which was put "
 			"aside; take it up again when it can be done.",
 			title_of(at, walk->check)),
 		    err);
 	case WALK_NO_BRANCH:
 		return end(at, LW_JOB_UNDECIDED,
-		    arena_printf(shelf->arena,
+		    arena_printf(shelf->work,
 			"The tree does not say what follows from this answer "
 			"to \"%s\". Pick another check, or take the answer "
 			"back and give it again.",
@@ -139,7 +139,7 @@ ends_of_tree(struct situation *at, struct shelf *shelf, struct lw_err *err)
 		break;
 	}
 	return end(at, LW_JOB_UNDECIDED,
-	    arena_printf(shelf->arena,
+	    arena_printf(shelf->work,
 		"The tree \"%s\" leads nowhere from here; read its pack in "
 		"again after checking it.",
 		at->tree->title),
@@ -229,13 +229,13 @@ ends_of_reasoning(
 	const char *advice;
 	bool ok;
 
-	advice = reasons_advice(&ok, shelf->arena, r);
+	advice = reasons_advice(&ok, shelf->work, r);
 	if (!ok)
 		return err_no_memory(err);
 	if (r->fetch != REASON_NONE ||
 	    (r->next.count == 0 &&
 		(r->late.count > 0 || r->held_back || r->aside)))
-		return end_late(at, shelf->arena, barred, advice, err);
+		return end_late(at, shelf->work, barred, advice, err);
 	return end(at, LW_JOB_UNDECIDED,
 	    advice != NULL ? advice
 			   : "No check in the book tells more about what is "

@@ -19,11 +19,11 @@ struct made {
 static struct made *
 new_check(struct shelf *shelf)
 {
-	struct made *made = arena_alloc(shelf->arena, sizeof *made);
+	struct made *made = arena_alloc(shelf->work, sizeof *made);
 
 	if (made == NULL)
 		return NULL;
-	made->check = arena_alloc(shelf->arena, sizeof *made->check);
+	made->check = arena_alloc(shelf->work, sizeof *made->check);
 	if (made->check == NULL)
 		return NULL;
 	made->check->steps.items = made->steps;
@@ -77,7 +77,7 @@ goal_fix(const struct lw_check **out, struct shelf *shelf,
 		return err_no_memory(err);
 	check = made->check;
 	check->id = LW_JOB_FIX;
-	check->title = arena_printf(shelf->arena, "Fix: %s", cause->title);
+	check->title = arena_printf(shelf->work, "Fix: %s", cause->title);
 	if (check->title == NULL)
 		return err_no_memory(err);
 	check->ask = begun ? "Is the fix done?" : "Is it this, and is it done?";
@@ -91,7 +91,7 @@ goal_fix(const struct lw_check **out, struct shelf *shelf,
 	add_outcome(made, "wrong", "It is not this: the part is sound");
 	check->source = cause->source;
 	*out = check;
-	return add_tool(check, shelf->arena, cause->tools, err);
+	return add_tool(check, shelf->work, cause->tools, err);
 }
 
 /* What the job began with: its symptom first, since that is what a person
@@ -142,14 +142,14 @@ goal_again(const struct lw_check **out, struct shelf *shelf,
 	what =
 	    begun == NULL ? "what it began with"
 	    : begun->kind == LW_FINDING_PATTERN && begun->outcome_title != NULL
-		? arena_printf(shelf->arena, "%s (%s)", begun->subject,
+		? arena_printf(shelf->work, "%s (%s)", begun->subject,
 		      begun->outcome_title)
 	    : begun->title != NULL ? begun->title
 				   : begun->subject;
 	if (what == NULL)
 		return err_no_memory(err);
 	check->id = LW_JOB_AGAIN;
-	check->title = arena_printf(shelf->arena, "Once more: %s", what);
+	check->title = arena_printf(shelf->work, "Once more: %s", what);
 	check->ask = "Is it gone?";
 	check->minutes = 5;
 	if (check->power > LW_POWER_ISOLATED)

@@ -7,8 +7,8 @@
 
 #include <string.h>
 
-/* A job's rows are let go again at once; the catalogue is fetched once for
- * all jobs. */
+/* A job's rows, and what is reckoned from them, are let go again at once; the
+ * catalogue is fetched once for all jobs. */
 static enum lw_status
 state_of(const char **name, struct shelf *shelf, const char *number,
     int64_t now_s, struct lw_err *err)
@@ -22,6 +22,7 @@ state_of(const char **name, struct shelf *shelf, const char *number,
 
 	if (arena == NULL)
 		return err_no_memory(err);
+	shelf->work = arena;
 	if (!num_parse_int(&id, number)) {
 		status = err_set(err, LW_CORRUPT,
 		    "the book lists a job \"%.32s\", which is no number",
@@ -42,6 +43,7 @@ state_of(const char **name, struct shelf *shelf, const char *number,
 	if (status == LW_OK)
 		*name = lw_job_state_name(at.state);
 out:
+	shelf->work = shelf->arena;
 	lw_arena_free(arena);
 	return status;
 }

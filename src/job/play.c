@@ -63,7 +63,7 @@ play_add(struct play *play, struct shelf *shelf, const char *id,
 	weight = play_weight(cause, word);
 	item = find(play, cause->id);
 	if (item == NULL) {
-		item = arena_grow(shelf->arena, &play->items, &play->count,
+		item = arena_grow(shelf->work, &play->items, &play->count,
 		    &play->room, sizeof *item);
 		if (item == NULL)
 			return err_no_memory(err);
@@ -131,8 +131,8 @@ play_leave_out(struct play *play, const char *cause)
 enum lw_status
 play_add_unlisted(struct play *play, struct shelf *shelf, struct lw_err *err)
 {
-	struct play_cause *item = arena_grow(shelf->arena, &play->items,
-	    &play->count, &play->room, sizeof *item);
+	struct play_cause *item = arena_grow(
+	    shelf->work, &play->items, &play->count, &play->room, sizeof *item);
 
 	if (item == NULL)
 		return err_no_memory(err);
@@ -151,7 +151,7 @@ play_recall(struct play *play, struct shelf *shelf, const char *device,
 
 	if (fault == NULL && symptom == NULL)
 		return LW_OK;
-	status = book_cures(&cures, &count, shelf->book, shelf->arena, device,
+	status = book_cures(&cures, &count, shelf->book, shelf->work, device,
 	    fault, fault != NULL ? NULL : symptom, but, err);
 	for (i = 0; status == LW_OK && i < count; i++) {
 		item = find(play, cures[i].cause);

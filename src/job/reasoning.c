@@ -82,7 +82,7 @@ gather(struct play *play, struct shelf *shelf, const struct situation *at,
 		status = take_out(play, shelf, &at->repair, err);
 	if (status == LW_OK)
 		status = play_add_unlisted(play, shelf, err);
-	return status == LW_OK ? play_learn(play, shelf->arena, err) : status;
+	return status == LW_OK ? play_learn(play, shelf->work, err) : status;
 }
 
 /* --- belief -------------------------------------------------------------- */
@@ -324,7 +324,7 @@ enum lw_status
 reasoning_find(struct reasoning *r, struct shelf *shelf,
     const struct situation *at, bool isolated_only, struct lw_err *err)
 {
-	struct lw_arena *arena = shelf->arena;
+	struct lw_arena *arena = shelf->work;
 	enum lw_status status;
 	double cost;
 

@@ -15,12 +15,25 @@ struct shelf_item {
 	const void *what; /* NULL: the book has none */
 };
 
+/* The checks that speak about some causes. */
+struct shelf_speakers {
+	const char **causes;
+	size_t cause_count;
+	const struct book_speaker *items;
+	size_t count;
+};
+
+/* Jobs that began alike have the same causes in play; but not all can be
+ * kept. */
+enum { SPEAKERS_KEPT = 32 };
+
 void
 shelf_init(struct shelf *shelf, struct lw_book *book, struct lw_arena *arena)
 {
 	memset(shelf, 0, sizeof *shelf);
 	shelf->book = book;
 	shelf->arena = arena;
+	shelf->work = arena;
 }
 
 static enum lw_status
@@ -184,4 +197,59 @@ shelf_cautions_in(const struct shelf_cautions **cautions, struct shelf *shelf,
 	}
 	*cautions = kept;
 	return LW_OK;
+}
+
+static bool
+is_about(
+    const struct shelf_speakers *kept, const char *const *causes, size_t count)
+{
+	size_t i;
+
+	for (i = 0; i < count && kept->cause_count == count; i++)
+		if (strcmp(kept->causes[i], causes[i]) != 0)
+			return false;
+	return kept->cause_count == count;
+}
+
+enum lw_status
+shelf_speakers(const struct book_speaker **speakers, size_t *count,
+    struct shelf *shelf, const char *const *causes, size_t cause_count,
+    struct lw_err *err)
+{
+	struct shelf_speakers *kept;
+	enum lw_status status;
+	size_t i;
+
+	for (i = 0; i < shelf->speakers_count; i++) {
+		kept = &shelf->speakers[i];
+		if (!is_about(kept, causes, cause_count))
+			continue;
+		*speakers = kept->items;
+		*count = kept->count;
+		return LW_OK;
+	}
+	if (shelf->speakers_count >= SPEAKERS_KEPT)
+		return book_speakers(speakers, count, shelf->book, shelf->work,
+		    causes, cause_count, err);
+	status = book_speakers(speakers, count, shelf->book, shelf->arena,
+	    causes, cause_count, err);
+	if (status != LW_OK)
+		return status;
+	kept = arena_grow(shelf->arena, &shelf->speakers,
+	    &shelf->speakers_count, &shelf->speakers_room, sizeof *kept);
+	if (kept == NULL)
+		return err_no_memory(err);
+	*kept = (struct shelf_speakers){.items = *speakers, .count = *count};
+	kept->causes =
+	    arena_array(shelf->arena, cause_count, sizeof *kept->causes);
+	for (i = 0; kept->causes != NULL && i < cause_count; i++) {
+		kept->causes[i] = arena_dup(shelf->arena, causes[i]);
+		if (kept->causes[i] == NULL)
+			break;
+		kept->cause_count++;
+	}
+	if (kept->cause_count == cause_count)
+		return LW_OK;
+	shelf->speakers_count--;
+	return err_no_memory(err);
 }

@@ -5,11 +5,14 @@
 #ifndef JOB_SHELF_H
 #define JOB_SHELF_H
 
+#include "book/speaks.h"
+
 #include <lampwright/book.h>
 
 #include <stdbool.h>
 
 struct shelf_item;
+struct shelf_speakers;
 
 struct shelf_cautions {
 	bool known;
@@ -20,6 +23,8 @@ struct shelf_cautions {
 struct shelf {
 	struct lw_book *book;
 	struct lw_arena *arena; /* everything fetched lives here */
+	struct lw_arena *work;	/* what is made of it; the same, unless many
+				 * jobs are looked at one after the other */
 	struct shelf_item *items;
 	size_t count;
 	size_t room;
@@ -28,6 +33,9 @@ struct shelf {
 		const struct lw_check *check;
 	} gates[LW_POWER_COUNT];
 	struct shelf_cautions cautions[LW_POWER_COUNT];
+	struct shelf_speakers *speakers;
+	size_t speakers_count;
+	size_t speakers_room;
 };
 
 void shelf_init(
@@ -53,6 +61,10 @@ enum lw_status shelf_tree(const struct lw_tree **tree, struct shelf *shelf,
 /* The check that leads into a power state; NULL where there is none. */
 enum lw_status shelf_gate(const struct lw_check **check, struct shelf *shelf,
     enum lw_power power, struct lw_err *err);
+/* As book_speakers. */
+enum lw_status shelf_speakers(const struct book_speaker **speakers,
+    size_t *count, struct shelf *shelf, const char *const *causes,
+    size_t cause_count, struct lw_err *err);
 /* Cautions that go with a power state, gravest first; maybe none. */
 enum lw_status shelf_cautions_in(const struct shelf_cautions **cautions,
     struct shelf *shelf, enum lw_power power, struct lw_err *err);

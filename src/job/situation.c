@@ -113,7 +113,7 @@ set_goal_check(struct situation *at, struct shelf *shelf,
 	if (status != LW_OK)
 		return status;
 	if (check == NULL)
-		return ends_check_gone(at, shelf->arena, id, err);
+		return ends_check_gone(at, shelf->work, id, err);
 	return set_goal(at, state, purpose, check);
 }
 
@@ -130,7 +130,7 @@ go_fix(struct situation *at, struct shelf *shelf, const char *id,
 	if (status != LW_OK)
 		return status;
 	if (cause == NULL)
-		return ends_cause_gone(at, shelf->arena, id, err);
+		return ends_cause_gone(at, shelf->work, id, err);
 	at->cause = cause->id;
 	status = proof_find(at, shelf, err);
 	if (status == LW_OK && at->repair.check != NULL)
@@ -173,7 +173,7 @@ go_repair(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	if (repair->aside != NULL) {
 		at->cause = repair->cause;
 		return ends_wait_for(
-		    at, shelf->arena, repair->aside, repair->unseen, err);
+		    at, shelf->work, repair->aside, repair->unseen, err);
 	}
 	if (repair->phase == REPAIR_FIXED)
 		return go_prove(at, shelf, err);
@@ -196,7 +196,7 @@ go_cause(struct situation *at, struct shelf *shelf, const char *cause,
 	if (aside != NULL &&
 	    (aside->about == NULL || strcmp(aside->about, cause) == 0)) {
 		at->cause = cause;
-		return ends_wait_for(at, shelf->arena, aside, false, err);
+		return ends_wait_for(at, shelf->work, aside, false, err);
 	}
 	return go_fix(at, shelf, cause, LW_JOB_FOUND, err);
 }
@@ -230,7 +230,7 @@ situation_reason(struct situation *at, struct shelf *shelf, struct lw_err *err)
 
 	if (at->reasoning != NULL)
 		return LW_OK;
-	reasoning = arena_alloc(shelf->arena, sizeof *reasoning);
+	reasoning = arena_alloc(shelf->work, sizeof *reasoning);
 	if (reasoning == NULL)
 		return err_no_memory(err);
 	/* Nothing is switched on for a check that cannot be proved dead, or
@@ -278,7 +278,7 @@ go_next(struct situation *at, struct shelf *shelf, struct lw_err *err)
 
 	status = situation_reason(at, shelf, err);
 	if (status == LW_OK)
-		status = find_aside(at, shelf->arena, err);
+		status = find_aside(at, shelf->work, err);
 	if (status != LW_OK)
 		return status;
 	reasoning = at->reasoning;
@@ -297,7 +297,7 @@ go_tree(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	if (at->led == NULL || at->left)
 		return go_next(at, shelf, err);
 	if (at->tree == NULL)
-		return ends_no_tree(at, shelf->arena, err);
+		return ends_no_tree(at, shelf->work, err);
 	if (walk->end == WALK_ASK)
 		return set_goal_check(
 		    at, shelf, LW_JOB_OPEN, LW_PURPOSE_TREE, walk->check, err);
@@ -379,7 +379,7 @@ find_way(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	    &at->way, shelf, at->then, &at->power, &at->findings, at->rig, err);
 	if (status != LW_OK || at->way.ask != NULL)
 		return status;
-	return ends_no_way(at, shelf->arena, err);
+	return ends_no_way(at, shelf->work, err);
 }
 
 /* The way back to isolated comes before everything else. */
@@ -394,7 +394,7 @@ find_way_back(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	if (!find_wish(&aside, &at->findings))
 		return LW_OK;
 	if (aside != NULL)
-		return ends_not_safe(at, shelf->arena, aside, err);
+		return ends_not_safe(at, shelf->work, aside, err);
 	status = shelf_gate(&gate, shelf, LW_POWER_ISOLATED, err);
 	if (status == LW_OK && gate != NULL)
 		status = power_way(
@@ -417,7 +417,7 @@ find_rig(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	if (at->job->rig == NULL)
 		return LW_OK;
 	status =
-	    lw_rig_get(shelf->book, shelf->arena, at->job->rig, &at->rig, err);
+	    lw_rig_get(shelf->book, shelf->work, at->job->rig, &at->rig, err);
 	if (status == LW_NOT_FOUND) {
 		at->rig = NULL;
 		status = LW_OK;
@@ -433,7 +433,7 @@ find_said(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	struct lw_rig_pair *pairs;
 	size_t count = 0, i, k;
 
-	pairs = arena_array(shelf->arena, findings->count, sizeof *pairs);
+	pairs = arena_array(shelf->work, findings->count, sizeof *pairs);
 	if (pairs == NULL && findings->count > 0)
 		return err_no_memory(err);
 	for (i = 0; i < findings->count; i++) {
@@ -451,8 +451,7 @@ find_said(struct situation *at, struct shelf *shelf, struct lw_err *err)
 	for (i = k = 0; i < count; i++)
 		if (pairs[i].value != NULL)
 			pairs[k++] = pairs[i];
-	return lw_rig_of(
-	    shelf->book, shelf->arena, pairs, k, &at->vehicle, err);
+	return lw_rig_of(shelf->book, shelf->work, pairs, k, &at->vehicle, err);
 }
 
 /* What readings are judged by. Without a rig it is looked up where something
@@ -480,16 +479,16 @@ situation_find(struct situation *at, struct shelf *shelf,
 	status = find_rig(at, shelf, err);
 	if (status == LW_OK)
 		status = hold_find(
-		    &at->hold, shelf->book, shelf->arena, job, now_s, err);
+		    &at->hold, shelf->book, shelf->work, job, now_s, err);
 	if (status == LW_OK)
-		status = findings_settle(&at->findings, shelf->arena,
+		status = findings_settle(&at->findings, shelf->work,
 		    job->findings, job->finding_count, err);
 	if (status == LW_OK)
 		status = power_find(
 		    &at->power, shelf, &at->findings, at->rig, now_s, err);
 	if (status == LW_OK)
 		status =
-		    repair_find(&at->repair, shelf->arena, &at->findings, err);
+		    repair_find(&at->repair, shelf->work, &at->findings, err);
 	if (status == LW_OK)
 		status = proof_take_back(at, shelf, err);
 	if (status != LW_OK)
@@ -507,7 +506,7 @@ situation_find(struct situation *at, struct shelf *shelf,
 		    findings_first(&at->findings, LW_FINDING_LEAVE) != NULL;
 		status = shelf_tree(&at->tree, shelf, at->led->subject, err);
 		if (status == LW_OK && at->tree != NULL && !at->left)
-			status = walk_tree(&at->walk, shelf->arena, at->tree,
+			status = walk_tree(&at->walk, shelf->work, at->tree,
 			    &at->findings, err);
 		if (status != LW_OK)
 			return status;

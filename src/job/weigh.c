@@ -7,8 +7,12 @@
 #include "reason/belief.h"
 #include "reason/pairs.h"
 
+#include <math.h>
 #include <string.h>
 #include <strings.h>
+
+/* So many a pack may say of a fix. */
+static const double MINUTES_MOST = 100000;
 
 size_t
 weigh_expected(const struct book_speaker *speaker)
@@ -43,6 +47,13 @@ weigh_row(
 
 	for (o = 0; o < row->outcomes; o++)
 		given[o] = row->given[o * weighing->table.causes + cause];
+}
+
+/* What a damaged book may hold in place of minutes is made some. */
+static double
+sane_minutes(double minutes)
+{
+	return minutes > 0 ? fmin(minutes, MINUTES_MOST) : 0;
 }
 
 /* --- likelihoods --------------------------------------------------------- */
@@ -102,7 +113,7 @@ make_checks(
 		status = fill_given(given, speaker, table->causes, arena, err);
 		checks[j].outcomes = speaker->outcome_count;
 		checks[j].given = given;
-		checks[j].cost = speaker->minutes;
+		checks[j].cost = sane_minutes(speaker->minutes);
 		checks[j].state = speaker->power;
 	}
 	table->check = checks;
@@ -126,7 +137,7 @@ way_minutes(double *minutes, bool *after, struct shelf *shelf,
 	status = shelf_gate(&gate, shelf, power, err);
 	if (status != LW_OK || gate == NULL)
 		return status;
-	*minutes = gate->minutes;
+	*minutes = sane_minutes(gate->minutes);
 	for (i = 0; i < gate->after.count; i++) {
 		status =
 		    shelf_check(&check, shelf, gate->after.items[i].id, err);
@@ -134,7 +145,7 @@ way_minutes(double *minutes, bool *after, struct shelf *shelf,
 			return status;
 		if (check == NULL || !lw_rig_holds(rig, &check->only))
 			continue;
-		*minutes += check->minutes;
+		*minutes += sane_minutes(check->minutes);
 		*after = true;
 	}
 	return LW_OK;
@@ -152,7 +163,7 @@ make_setup(struct weighing *weighing, struct shelf *shelf,
 
 	table->states = LW_POWER_COUNT;
 	table->begin = now;
-	setup = arena_array(shelf->arena,
+	setup = arena_array(shelf->work,
 	    (size_t)LW_POWER_COUNT * LW_POWER_COUNT, sizeof *setup);
 	if (setup == NULL)
 		return err_no_memory(err);
@@ -208,7 +219,8 @@ lacking_tool(
 double
 weigh_fix_minutes(const struct lw_cause *cause)
 {
-	return cause->minutes > 0 ? cause->minutes : WEIGH_FIX_MINUTES;
+	return cause->minutes > 0 ? sane_minutes(cause->minutes)
+				  : WEIGH_FIX_MINUTES;
 }
 
 static double
@@ -270,7 +282,7 @@ find_speakers(
     struct weighing *weighing, struct shelf *shelf, struct lw_err *err)
 {
 	const struct play *play = weighing->play;
-	const char **ids = arena_array(shelf->arena, play->count, sizeof *ids);
+	const char **ids = arena_array(shelf->work, play->count, sizeof *ids);
 	size_t i;
 
 	if (ids == NULL)
@@ -279,8 +291,8 @@ find_speakers(
 	for (i = 0; i < play->count; i++)
 		ids[i] = play->items[i].cause != NULL ? play->items[i].cause->id
 						      : "";
-	return book_speakers(&weighing->speakers, &weighing->table.checks,
-	    shelf->book, shelf->arena, ids, play->count, err);
+	return shelf_speakers(&weighing->speakers, &weighing->table.checks,
+	    shelf, ids, play->count, err);
 }
 
 enum lw_status
@@ -294,11 +306,11 @@ weigh(struct weighing *weighing, struct shelf *shelf, const struct play *play,
 	weighing->table.causes = play->count;
 	status = find_speakers(weighing, shelf, err);
 	if (status == LW_OK)
-		status = make_checks(weighing, shelf->arena, err);
+		status = make_checks(weighing, shelf->work, err);
 	if (status == LW_OK)
 		status = make_setup(weighing, shelf, rig, now, err);
 	if (status == LW_OK)
-		status = make_fixes(weighing, shelf->arena, rig, err);
+		status = make_fixes(weighing, shelf->work, rig, err);
 	return status;
 }
 

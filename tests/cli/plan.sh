@@ -351,6 +351,30 @@ run xmllint --noout "$SCRATCH/odd.svg"
 same "odd names are escaped: $errout" 0 "$code"
 has "as they are" "&lt;b&gt;" "$(cat "$SCRATCH/odd.svg")"
 
+# Everything that is drawn is within the picture, and no box over another.
+check_drawing() {
+	# shellcheck disable=SC2016 # the variables are jq's
+	same "$1: within the picture" true "$(get '.drawing as $d | $d.boxes | all(.x >= 0 and .y >= 0 and .x + .width <= $d.width and .y + .height <= $d.height)')"
+	# shellcheck disable=SC2016 # the variables are jq's
+	same "$1: no box over another" 0 "$(get '[.drawing.boxes | range(length) as $i | range($i) as $k | [.[$i], .[$k]] |
+		select(.[0].x == .[1].x and .[0].y < .[1].y + .[1].height and .[1].y < .[0].y + .[0].height)] | length')"
+	# shellcheck disable=SC2016 # the variables are jq's
+	same "$1: every edge leads from a box to a box" true "$(get '.drawing as $d | $d.edges | all(. as $e |
+		any($d.boxes[]; .x == $e.to_x and .y < $e.to_y and $e.to_y < .y + .height) and
+		any($d.boxes[]; .x + .width == $e.from_x and .y < $e.from_y and $e.from_y < .y + .height))')"
+	same "$1: all boxes but the first have one" true "$(get '(.drawing.boxes | length) == (.drawing.edges | length) + 1')"
+}
+lw plan --tree-for walk-still --json
+check_drawing "a symptom"
+same "all of it is drawn" true "$(get '([.tree | .. | objects | select(.is_leaf? == false)] | length) == ([.drawing.boxes[] | select(.is_check)] | length)')"
+awk 'BEGIN { printf("cause,weight"); for (j = 1; j <= 9; j++) printf(",a check with so long a name that it takes several lines %d", j); print ""
+	for (i = 0; i < 200; i++) { printf("cause %d with supercalifragilisticexpialidocious-words-that-do-not-fit,%d", i, 1 + i * i % 17)
+		for (j = 0; j < 9; j++) printf(",an outcome of some length %d", int(i / 2 ^ j) % 2); print "" } }' >"$SCRATCH/table.csv"
+plan --seconds 1 --json
+check_drawing "a large one"
+same "the likeliest ways of it" true "$(get '(.drawing.boxes | length) < 100')"
+has "and it says so" "checks; from a dashed box it goes on" "$(get '[.drawing.notes[].text] | join(" ")')"
+
 # --- kept, and followed -----------------------------------------------------
 
 lw plan --tree-for walk-still --save "Walk, step by step" --json

@@ -18,7 +18,7 @@ same "read --json says yes" 0 "$code"
 same "shape is first" '"shape"' "$(printf '%s\n' "$out" | sed -n '2s/^ *\("shape"\).*/\1/p')"
 same "the keys" "coding device device_title found lamp matches nearest notes pattern query readings shape teach word" \
 	"$(printf %s "$out" | jq -r 'keys | join(" ")')"
-same "the keys of a match" "causes clears colour device device_title fault invented lamp lamp_title meaning meanwhile notes own pattern severity source title trees" \
+same "the keys of a match" "causes clears colour device device_title fault has_causes invented lamp lamp_title meaning meanwhile notes own pattern severity source title trees" \
 	"$(printf %s "$out" | jq -r '.matches[0] | keys | join(" ")')"
 same "the shares add up to one" true "$(printf %s "$out" | jq '[.matches[0].causes[].share] | add | . > 0.999999 and . < 1.000001')"
 same "the likeliest cause first" true "$(printf %s "$out" | jq '[.matches[0].causes[].share] | . == (sort | reverse)')"

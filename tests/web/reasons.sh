@@ -222,7 +222,7 @@ ask "$base/learnt?device=nothing"
 same "no such device" 404 "$status"
 post /jobs -d pattern=2 -d device=drive
 look 3
-has "later jobs say it" "1 of 1 times here" "$page"
+has "later jobs say it" "the one time here" "$page"
 post /learnt/forget -d device=
 same "nothing is forgotten by one press" 400 "$status"
 has "it asks for a tick" "tick that the counts are to go" "$page"
@@ -232,7 +232,7 @@ same "with it, it is" "303 /learnt?device=bench-barrow&said=forgotten" "$status 
 ask "$base$location"
 has "and said" "Counting begins anew. The jobs stay." "$page"
 look 3
-lacks "later jobs say nothing of it" "times here" "$page"
+lacks "later jobs say nothing of it" "time here" "$page"
 
 stop_server
 finish

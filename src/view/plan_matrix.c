@@ -11,6 +11,10 @@
 
 #include <math.h>
 
+/* Above so many groups of causes there is no search (reason/plan.h): a tree
+ * that is not proved was not stopped then. */
+enum { SEARCHED = 1024 };
+
 struct making {
 	struct view *view;
 	const struct matrix *matrix;
@@ -140,18 +144,19 @@ put_groups(struct view *view, json_t *list, const struct matrix *matrix,
 }
 
 static void
-put_matrix_plan(struct view *view, const struct matrix *matrix,
-    const struct plan *plan, bool stopped)
+put_matrix_plan(
+    struct view *view, const struct matrix *matrix, const struct plan *plan)
 {
+	bool large = plan->groups > SEARCHED;
 	const struct plan_figures figures = {.cost = plan->cost,
 	    .lower_bound = plan->lower_bound,
 	    .optimal = plan->optimal,
-	    .stopped = stopped,
+	    .stopped = !plan->optimal && !large,
 	    .checks_used = plan->checks_used,
 	    .causes = matrix->grid.causes,
 	    .checks = matrix->grid.checks};
 	struct making making = {.view = view, .matrix = matrix};
-	json_t *groups;
+	json_t *groups, *remarks;
 	size_t i;
 
 	/* Divided by the largest first, so that the sum cannot overflow. */
@@ -166,7 +171,11 @@ put_matrix_plan(struct view *view, const struct matrix *matrix,
 	put_groups(view, groups, matrix, plan->root);
 	view_bool(view, view->root, "has_groups",
 	    groups != NULL && json_array_size(groups) > 0);
-	view_list(view, view->root, "remarks");
+	remarks = view_list(view, view->root, "remarks");
+	if (large)
+		view_add_text(view, remarks,
+		    "So many causes are told apart check by check, without a "
+		    "search for a cheaper tree.");
 	view_null(view, view->root, "saved");
 	put_node(&making, view_object(view, view->root, "tree"), plan->root, 0);
 	view_plan_show(view);
@@ -194,9 +203,7 @@ lw_plan_matrix(struct lw_doc **doc, const char *text, size_t length,
 		status = plan_make(&plan, view.arena, &matrix.grid, PLAN_BEST,
 		    &bounds, &view.last);
 	if (status == LW_OK)
-		put_matrix_plan(&view, &matrix, &plan,
-		    !plan.optimal && bounds.stop != NULL &&
-			bounds.stop(bounds.what));
+		put_matrix_plan(&view, &matrix, &plan);
 	else
 		view_fail(&view, status);
 	return view_end(&view, doc, LW_OK, err);

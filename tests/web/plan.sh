@@ -139,15 +139,15 @@ has "which its page waits for" "/plan?for=clicks-no-drive&saving=" "$kept"
 until_done "$kept"
 same "it is done" 200 "$status"
 has "and said" "Kept as a tree of your own" "$page"
-has "it leads to the tree" 'href="/trees/clicks-my-way"' "$page"
+has "it leads to the tree" 'href="/trees/own-clicks-my-way"' "$page"
 ask "$base$kept"
 has "looking again keeps nothing anew" "Kept as a tree of your own" "$page"
 same "no process is begun" "" "$(children)"
 ask "$base/trees"
 has "it is marked as one's own" '<span class="row-title">Clicks, my way</span> <span class="row-detail">Yours</span>' "$page"
-ask "$base/trees/clicks-my-way"
+ask "$base/trees/own-clicks-my-way"
 has "on its page as well" '<span class="tag">yours</span>' "$page"
-has "it can be followed" 'name="tree" value="clicks-my-way"' "$page"
+has "it can be followed" 'name="tree" value="own-clicks-my-way"' "$page"
 ask "$base/symptoms/clicks-no-drive"
 has "its symptom offers it" "Find the cause, step by step: your tree, Clicks, my way" "$page"
 post /plan -d for=clicks-no-drive -d "title="
@@ -160,12 +160,13 @@ kept=$location
 same "a name too long" 400 "$status"
 has "is shown back" 'name="title" type="text" value="0000' "$page"
 ask "$base/trees"
-taken=$(printf '%s' "$page" | sed -n 's|.*href="/trees/\([a-z0-9-]*\)".*|\1|p' | grep -v clicks-my-way | head -n 1)
+taken=$(printf '%s' "$page" | sed -n 's|.*href="/trees/\([a-z0-9-]*\)".*|\1|p' | grep -v own-clicks-my-way | head -n 1)
 post /plan -d for=clicks-no-drive --data-urlencode "title=$taken"
 kept=$location
 [ "$status" = 303 ] && until_done "$kept"
-same "the name of a pack's tree" 409 "$status"
-has "is said" "$taken" "$page"
+same "the name of a pack's tree" 200 "$status"
+has "is a tree beside it" "/trees/own-$taken" "$page"
+post "/trees/own-$taken/drop"
 post /plan -d title=x
 same "a form that does not say what for" 400 "$status"
 ask -d "for=clicks-no-drive&title=x" "$base/plan"
@@ -177,12 +178,12 @@ case $status in
 esac
 lacks "says nothing of it" "Kept as" "$page"
 
-post /trees/clicks-my-way/drop
+post /trees/own-clicks-my-way/drop
 same "it is dropped" "303 /trees?said=tree-dropped" "$status $location"
 ask "$base/trees?said=tree-dropped"
 has "and said" "Your tree is dropped" "$page"
 lacks "it is gone" "Clicks, my way" "$page"
-post /trees/clicks-my-way/drop
+post /trees/own-clicks-my-way/drop
 same "twice is as once" 303 "$status"
 post "/trees/$taken/drop"
 same "a pack's stays" 409 "$status"

@@ -124,7 +124,7 @@ for (let i = 0; i < 8 && (await shows(phone, ".step.gate")); i++)
 	await answer(phone, true);
 await open(phone, "Another check instead");
 check("a job follows it", (await text(phone, "main")).includes("Led by: Jerks, my way"), await text(phone, "main"));
-await phone.goto(`${base}/trees/jerks-my-way`);
+await phone.goto(`${base}/trees/own-jerks-my-way`);
 await open(phone, "Drop this tree");
 await press(phone, "Drop it");
 check("it is dropped", (await text(phone, ".message.good")).includes("dropped") && !(await text(phone, ".rows")).includes("my way"), await text(phone, "main"));

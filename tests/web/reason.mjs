@@ -109,6 +109,9 @@ for (let i = 0; i < 3 && (await ways(phone).count()) > 0; i++)
 	await ways(phone).first().click();
 check("it opens way by way", (await phone.locator(".plan-ways details[open]").count()) === 3);
 await look(phone, "a tree opened");
+await open(phone, "The same as a drawing");
+check("there is a drawing", await phone.locator(".tree-scroll svg").isVisible());
+await look(phone, "a tree drawn");
 await open(phone, "Keep it as a tree of your own");
 await phone.locator("#keep-title").fill("Jerks, my way");
 await press(phone, "Keep it");

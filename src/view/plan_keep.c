@@ -142,6 +142,12 @@ keep(const char **id, struct plan_compiled *of, const char *title,
 	tree.id = make_id(arena, title);
 	if (ref == NULL || tree.id == NULL)
 		return err_no_memory(err);
+	/* Two such titles would be one tree. */
+	if (strcmp(tree.id, "own") == 0)
+		return err_set(err, LW_BAD_INPUT,
+		    "the name \"%.60s\" has no letter a-z and no digit, which "
+		    "its id is made of; add one",
+		    title);
 	ref->id = of->fault != NULL ? of->fault->id : of->symptom->id;
 	if (of->fault != NULL)
 		tree.faults = (struct lw_refs){ref, 1};

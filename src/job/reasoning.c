@@ -134,8 +134,8 @@ find_conflict(struct reasoning *r, struct lw_arena *arena, struct lw_err *err)
 		cost[k] = r->weighing.table.check[r->evidence.check[k]].cost;
 	r->conflict = conflict_bits(
 	    without, r->prior, r->play.count, r->evidence.likelihood, count);
-	r->rare = conflict_is_rare_case(
-	    r->conflict, r->prior, r->share, r->play.count);
+	r->rare = conflict_is_rare_case(r->conflict, r->prior, r->share,
+	    r->play.count, r->evidence.likelihood, count);
 	r->repeat = conflict_repeat(without, cost, count);
 	return LW_OK;
 }

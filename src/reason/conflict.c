@@ -131,15 +131,33 @@ conflict_bits(double *without, const double *prior, size_t causes,
 	return conflict_of(apart, bits_of(&one, &before));
 }
 
+/* Whether no finding speaks much against the cause. */
+static bool
+explains(const double *prior, size_t causes, const double *likelihood,
+    size_t findings, size_t cause)
+{
+	double usual;
+	size_t k, i;
+
+	for (k = 0; k < findings; k++) {
+		for (i = 0, usual = 0; i < causes; i++)
+			usual += prior[i] * likelihood[k * causes + i];
+		if (likelihood[k * causes + cause] < CONFLICT_EXPLAINS * usual)
+			return false;
+	}
+	return true;
+}
+
 bool
-conflict_is_rare_case(
-    double bits, const double *prior, const double *share, size_t causes)
+conflict_is_rare_case(double bits, const double *prior, const double *share,
+    size_t causes, const double *likelihood, size_t findings)
 {
 	size_t i;
 
 	for (i = 0; i < causes; i++)
 		if (prior[i] > 0 && share[i] > 0 &&
-		    log2(share[i] / prior[i]) >= bits)
+		    log2(share[i] / prior[i]) >= bits &&
+		    explains(prior, causes, likelihood, findings, i))
 			return true;
 	return false;
 }

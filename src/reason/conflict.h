@@ -21,15 +21,21 @@
 double conflict_bits(double *without, const double *prior, size_t causes,
     const double *likelihood, size_t findings);
 
+/* A cause that makes a finding less likely than this much of what it is likely
+ * by altogether, does not explain it: judgement. */
+#define CONFLICT_EXPLAINS 0.25
+
 /*
  * Whether the conflict of so many bits is but a rare case: there is a cause
  * that makes the findings as probable together as they would be if they had
  * nothing to do with each other, log2(share[i] / prior[i]) >= bits (the same
- * paper). So it is where common causes were put out one by one. `share` are the
- * shares after the findings.
+ * paper), and that explains each of them. So it is where common causes were put
+ * out one by one. `prior` adds up to 1, `share` are the shares after the
+ * findings.
  */
-bool conflict_is_rare_case(
-    double bits, const double *prior, const double *share, size_t causes);
+bool conflict_is_rare_case(double bits, const double *prior,
+    const double *share, size_t causes, const double *likelihood,
+    size_t findings);
 
 /* The finding whose repetition could ease the conflict most: the one without
  * which it is least; among equals (to 1e-9) the cheapest, then the last.

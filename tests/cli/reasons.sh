@@ -131,7 +131,7 @@ if [ "$cured" = true ]; then
 	lw job learnt --device bench-sledge
 	same "of another device nothing: exit 1" 1 "$code"
 	lw trace --rig barrow --pattern 2 --json </dev/null
-	same "later jobs say it" "1 of 1 times here" "$(printf %s "$out" | jq -r '.suspects[0].counted')"
+	same "later jobs say it" "the one time here" "$(printf %s "$out" | jq -r '.suspects[0].counted')"
 	lw job learnt --forget --device bench-barrow
 	same "begin to count anew" 0 "$code"
 	has "the jobs stay" "The jobs stay as they are" "$out"

@@ -37,7 +37,9 @@ struct walker {
 	struct account_hold own; /* where it has no rig */
 	struct seen seen[MOVES * 3];
 	char before[WATCH_MEMORY]; /* as it was before the last answer */
+	bool whole;		   /* what comes next as well */
 	bool remembers;
+	bool cured; /* which others learn from */
 };
 
 static struct bench bench;
@@ -90,6 +92,8 @@ static const struct {
     {"dcdc", {"yes", "no", "yes", "unknown", "unknown"}},
     {"auxiliary", {"yes", "no", "no", "unknown", "unknown"}},
     {"strings", {"one", "several", "one", "unknown", "unknown"}},
+    {"tools", {"multimeter", "multimeter, torch, stands", "meter", "torch",
+		  "unknown"}},
 };
 
 static void
@@ -195,6 +199,7 @@ enum act {
 	ACT_MAKE_SAFE,
 	ACT_PICK,
 	ACT_SUPPOSE,
+	ACT_LEAVE,
 	ACT_TAKE,
 	ACT_ASK,
 	ACT_HAND,
@@ -228,6 +233,8 @@ call(enum act act, int64_t job, const char *text)
 		return bench_do_with(&bench, lw_job_pick, job, text);
 	case ACT_SUPPOSE:
 		return bench_do_with(&bench, lw_job_suppose, job, text);
+	case ACT_LEAVE:
+		return bench_do(&bench, lw_job_leave, job);
 	case ACT_TAKE:
 		return bench_do(&bench, lw_job_take, job);
 	case ACT_ASK:
@@ -300,6 +307,14 @@ acted(struct account_hold *hold, enum act act, int64_t job, int screen,
 	hold->screen = act == ACT_CLOSE || act == ACT_WAIT ? -1 : screen;
 	hold->job = job;
 	hold->last_s = now_s;
+}
+
+/* How it is, for an undo. */
+static void
+remember(struct walker *walker, const struct lw_job *job)
+{
+	walker->whole = walker->account.power == LW_POWER_UNKNOWN;
+	watch_remember(walker->before, job, walker->whole);
 }
 
 /* A screen does something; gives how the job stands then. */
@@ -405,7 +420,7 @@ answer(struct walker *walker, const struct lw_job *job, int screen, bool get_on)
 	char text[80];
 
 	say_outcome(text, sizeof text, job->step, outcome);
-	watch_remember(walker->before, job);
+	remember(walker, job);
 	others = account_is_others(account->hold, screen, bench.now_s + 1);
 	/* Whether the step is the one that was shown before any break. */
 	fresh = account_is_fresh(account, &known, screen, bench.now_s + 1);
@@ -451,7 +466,7 @@ undo(struct walker *walker, const struct lw_job *job, int screen)
 		return job;
 	ck_assert_int_eq(status == LW_OK, can);
 	if (status == LW_OK && walker->remembers) {
-		watch_remember(now, job);
+		watch_remember(now, job, walker->whole);
 		ck_assert_str_eq(now, walker->before);
 	}
 	walker->remembers = false;
@@ -465,8 +480,9 @@ do_other(struct walker *walker, const struct lw_job *job, int screen)
 	static const char *const asides[] = {
 	    "cannot", "Skip", "differs", "not-reproduced"};
 	static const enum act acts[] = {ACT_RESUME, ACT_CLOSE, ACT_REOPEN,
-	    ACT_REOPEN, ACT_WAIT, ACT_MAKE_SAFE, ACT_PICK, ACT_SUPPOSE,
-	    ACT_TAKE, ACT_ASK, ACT_ASK, ACT_HAND, ACT_KEEP, ACT_RELEASE};
+	    ACT_REOPEN, ACT_LEAVE, ACT_WAIT, ACT_MAKE_SAFE, ACT_PICK,
+	    ACT_SUPPOSE, ACT_TAKE, ACT_ASK, ACT_ASK, ACT_HAND, ACT_KEEP,
+	    ACT_RELEASE};
 	unsigned which = dice(COUNT(acts) + 3);
 	enum act what;
 	const char *text = NULL;
@@ -475,14 +491,14 @@ do_other(struct walker *walker, const struct lw_job *job, int screen)
 	if (which >= COUNT(acts) && job->step == NULL)
 		return;
 	if (which >= COUNT(acts)) {
-		watch_remember(walker->before, job);
+		remember(walker, job);
 		act(walker, screen, ACT_ANSWER, asides[dice(4)], &status);
 		walker->remembers = status == LW_OK &&
 				    (!lw_job_is_over(job->state) || job->cured);
 		return;
 	}
 	what = acts[which];
-	watch_remember(walker->before, job);
+	remember(walker, job);
 	if (what == ACT_PICK)
 		text = known.checks[dice((unsigned)known.check_count)]->id;
 	if (what == ACT_SUPPOSE)
@@ -492,7 +508,7 @@ do_other(struct walker *walker, const struct lw_job *job, int screen)
 	walker->remembers =
 	    status == LW_OK &&
 	    (what == ACT_WAIT || what == ACT_PICK || what == ACT_SUPPOSE ||
-		what == ACT_CLOSE ||
+		what == ACT_LEAVE || what == ACT_CLOSE ||
 		(what == ACT_REOPEN && !lw_job_is_over(job->state)));
 }
 
@@ -518,6 +534,30 @@ let_time_pass(void)
 	}
 }
 
+/* What is known of a rig has a say in what is asked. */
+static void
+forget(void)
+{
+	size_t i;
+
+	for (i = 0; i < JOBS; i++)
+		walkers[i].remembers = false;
+}
+
+/* What a job came to moves the shares of others. */
+static void
+learn_from(struct walker *walker)
+{
+	bool cured = bench_see(&bench, walker->account.job, NULL)->cured, mine;
+
+	if (cured == walker->cured)
+		return;
+	mine = walker->remembers;
+	forget();
+	walker->remembers = mine;
+	walker->cured = cured;
+}
+
 static void
 wander(void)
 {
@@ -533,8 +573,10 @@ wander(void)
 			screen = (int)dice(ACCOUNT_SCREENS);
 		if (dice(12) == 0)
 			let_time_pass();
-		if (dice(30) == 0)
+		if (dice(30) == 0) {
 			learn(&rigs[1 + dice(2)]);
+			forget();
+		}
 		job = look(walker, screen);
 		switch (dice(10)) {
 		case 0:
@@ -550,8 +592,7 @@ wander(void)
 			else
 				do_other(walker, job, screen);
 		}
-		/* What was known of the rig has a say in what is asked. */
-		walkers[0].remembers = walkers[0].remembers && moves >= 0;
+		learn_from(walker);
 	}
 }
 
@@ -645,8 +686,7 @@ hold_order(const struct lw_job *job)
 	other = bench_see(&bench, number, NULL);
 	ck_assert_uint_eq(other->suspect_count, job->suspect_count);
 	for (i = 0; i < job->suspect_count; i++)
-		ck_assert_double_eq_tol(
-		    share_alike(other, &job->suspects[i]),
+		ck_assert_double_eq_tol(share_alike(other, &job->suspects[i]),
 		    job->suspects[i].share, 1e-12);
 }
 
@@ -738,6 +778,7 @@ walk_all(uint64_t from)
 {
 	struct lw_entries trees, devices;
 	const struct lw_tree *tree;
+	enum lw_status status;
 	int wanted = steps_to_do();
 	size_t walks = 0, i;
 
@@ -768,6 +809,10 @@ walk_all(uint64_t from)
 				&tree, &bench.err),
 			    LW_OK);
 			start_by(&walkers[i], tree, &devices);
+			/* Many go on without it. */
+			if (dice(3) == 0)
+				act(&walkers[i], holder(&walkers[i]), ACT_LEAVE,
+				    NULL, &status);
 		}
 		wander();
 		for (i = 0; i < JOBS; i++) {
@@ -785,7 +830,7 @@ walk_all(uint64_t from)
 		for (i = LW_JOB_OPEN; i <= LW_JOB_GIVEN_UP; i++)
 			ck_assert_msg(watch_counts.states[i] > 20, "%s",
 			    lw_job_state_name((enum lw_job_state)i));
-		for (i = LW_PURPOSE_TREE; i <= LW_PURPOSE_SAFE; i++)
+		for (i = LW_PURPOSE_TREE; i <= LW_PURPOSE_NEXT; i++)
 			ck_assert_msg(watch_counts.purposes[i] > 20, "%s",
 			    lw_purpose_name((enum lw_purpose)i));
 		ck_assert_uint_ge(watch_counts.ranges, 100);
@@ -801,6 +846,7 @@ watched_enough(void)
 
 	ck_assert_uint_gt(watch_counts.compulsory, wanted / 200);
 	ck_assert_uint_gt(watch_counts.series, wanted / 1000);
+	ck_assert_uint_gt(watch_counts.deferred, wanted / 1000);
 }
 
 START_TEST(walks_the_bench)
@@ -833,6 +879,7 @@ START_TEST(walks_what_ships)
 	globfree(&found);
 	walk_all(23);
 	watched_enough();
+	ck_assert_uint_gt(watch_counts.barred, 0);
 	bench_close(&bench);
 }
 END_TEST

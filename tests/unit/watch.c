@@ -226,6 +226,81 @@ watch_hold(const struct lw_job *job, const struct account_hold *hold,
 	ck_assert_int_eq(job->hold.i_ask, screen >= 0 && hold->asker == screen);
 }
 
+/* Since it moved by itself, nothing was fixed and nobody took it up. */
+static bool
+is_barred(const struct lw_job *job)
+{
+	bool barred = false;
+	size_t i;
+
+	for (i = 0; i < job->finding_count; i++) {
+		const struct lw_finding *item = &job->findings[i];
+
+		if (item->undone)
+			continue;
+		if (item->outcome != NULL &&
+		    (item->kind == LW_FINDING_STILL ||
+			(item->kind == LW_FINDING_CANNOT &&
+			    item->about != NULL &&
+			    strcmp(item->about, LW_JOB_SAFE) == 0)))
+			barred = true;
+		if (item->kind == LW_FINDING_FIXED ||
+		    item->kind == LW_FINDING_TAKE_UP)
+			barred = false;
+	}
+	return barred;
+}
+
+/* Then it is not switched on, whoever says what comes next. */
+static void
+watch_bar(const struct lw_job *job)
+{
+	const struct lw_check *goal;
+	size_t i;
+
+	if (!is_barred(job))
+		return;
+	watch_counts.barred++;
+	for (i = 0; i < job->next_count; i++)
+		ck_assert_int_le(job->next[i].check->power, LW_POWER_ISOLATED);
+	for (i = 0; i < job->deferred_count; i++)
+		ck_assert_int_le(
+		    job->deferred[i].check->power, LW_POWER_ISOLATED);
+	if (job->step == NULL || job->step->purpose == LW_PURPOSE_SAFE)
+		return;
+	goal = job->step->then != NULL ? job->step->then : job->step->check;
+	ck_assert_msg(goal->power <= LW_POWER_ISOLATED,
+	    "%s is asked though it moved by itself", goal->id);
+}
+
+/* Checks to come next are worth something, have their words, and are none that
+ * was put aside or does without its tool. */
+static void
+watch_next(const struct lw_job *job)
+{
+	size_t i, k;
+
+	for (i = 0; i < job->next_count; i++) {
+		const struct lw_next *next = &job->next[i];
+
+		ck_assert_double_gt(next->bits, 0);
+		ck_assert_double_ge(next->setup_minutes, 0);
+		ck_assert_ptr_nonnull(next->why);
+		ck_assert_uint_eq(next->missing_count, 0);
+		for (k = 0; k < job->put_aside_count; k++)
+			ck_assert_str_ne(
+			    job->put_aside[k]->id, next->check->id);
+	}
+	for (i = 0; i < job->deferred_count; i++)
+		ck_assert_uint_gt(job->deferred[i].missing_count, 0);
+	for (i = 0; i < job->fix_count; i++)
+		ck_assert_double_gt(job->fixes[i].minutes, 0);
+	watch_counts.deferred += job->deferred_count > 0;
+	ck_assert_int_eq(job->conflict != NULL, job->repeat != NULL);
+	ck_assert(!job->fix_first || job->advice != NULL ||
+		  job->suspects[0].share >= 1);
+}
+
 void
 watch_job(const struct lw_job *job, const struct account *account,
     const struct account_book *book, int screen, int64_t now_s)
@@ -234,6 +309,8 @@ watch_job(const struct lw_job *job, const struct account *account,
 
 	watch_counts.states[job->state]++;
 	watch_shares(job);
+	watch_bar(job);
+	watch_next(job);
 	watch_hold(job, account->hold, screen, now_s);
 	ck_assert_int_eq(
 	    job->power, account_power(account, book, screen, now_s));
@@ -268,8 +345,8 @@ add(char *memory, size_t *length, const char *text)
 static bool
 is_reasoned(const struct lw_job *job)
 {
-	static const char *const endings[] = {
-	    "No further check", "No check", "What would tell more"};
+	static const char *const endings[] = {"No further check", "No check",
+	    "What would tell more", "It pays to fetch"};
 	size_t i;
 
 	if (job->step != NULL && job->step->purpose == LW_PURPOSE_NEXT)
@@ -281,15 +358,49 @@ is_reasoned(const struct lw_job *job)
 	return false;
 }
 
+static void
+add_number(char *memory, size_t *length, double number)
+{
+	char text[40];
+
+	snprintf(text, sizeof text, "%.17g", number);
+	add(memory, length, text);
+}
+
+/* What comes next, and which fixes. */
+static void
+remember_next(char *memory, size_t *length, const struct lw_job *job)
+{
+	size_t i;
+
+	for (i = 0; i < job->next_count; i++) {
+		add(memory, length, job->next[i].check->id);
+		add(memory, length, job->next[i].why);
+		add_number(memory, length, job->next[i].bits);
+	}
+	for (i = 0; i < job->deferred_count; i++)
+		add(memory, length, job->deferred[i].check->id);
+	for (i = 0; i < job->fix_count; i++) {
+		add(memory, length, job->fixes[i].title);
+		add_number(memory, length, job->fixes[i].share);
+	}
+	add(memory, length, job->advice);
+	add(memory, length, job->conflict);
+	add_number(memory, length, job->fix_minutes);
+	add_number(memory, length, job->check_minutes);
+	add(memory, length, job->can_leave ? "leave" : NULL);
+}
+
 void
-watch_remember(char memory[WATCH_MEMORY], const struct lw_job *job)
+watch_remember(char memory[WATCH_MEMORY], const struct lw_job *job, bool whole)
 {
 	const struct lw_job_step *step = job->step;
 	size_t length = 0, i;
-	char share[40];
 
+	if (whole)
+		remember_next(memory, &length, job);
 	/* Which part of the way in comes first is a matter of power. */
-	if (is_reasoned(job)) {
+	if (is_reasoned(job) && !whole) {
 		add(memory, &length, "reasoned");
 	} else {
 		add(memory, &length, lw_job_state_name(job->state));
@@ -309,8 +420,7 @@ watch_remember(char memory[WATCH_MEMORY], const struct lw_job *job)
 		add(memory, &length, job->put_aside[i]->id);
 	for (i = 0; i < job->suspect_count; i++) {
 		add(memory, &length, job->suspects[i].cause);
-		snprintf(share, sizeof share, "%.17g", job->suspects[i].share);
-		add(memory, &length, share);
+		add_number(memory, &length, job->suspects[i].share);
 	}
 	for (i = 0; i < job->excluded_count; i++) {
 		add(memory, &length, job->excluded[i].cause);

@@ -16,13 +16,18 @@ struct watch_counts {
 	unsigned ranges;     /* meters that drive current */
 	unsigned series;     /* warnings about a series-wound motor, where
 			      * nobody said what kind it is */
+	unsigned barred;     /* jobs in which nothing is switched on */
+	unsigned deferred;   /* checks that wait for a tool */
 	unsigned states[LW_JOB_GIVEN_UP + 1];
 	unsigned purposes[LW_PURPOSE_NEXT + 1];
 };
 extern struct watch_counts watch_counts;
 
-/* All of a job but its power state, to be compared after an undo. */
-enum { WATCH_MEMORY = 8192 };
-void watch_remember(char memory[WATCH_MEMORY], const struct lw_job *job);
+/* All of a job but its power state, to be compared after an undo. `whole`:
+ * nothing was proved, so that an undo loses no power state and what comes next
+ * has to be the same as well. */
+enum { WATCH_MEMORY = 32768 };
+void watch_remember(
+    char memory[WATCH_MEMORY], const struct lw_job *job, bool whole);
 
 #endif

@@ -16,11 +16,13 @@ put_job(struct waits *waits, json_t *jobs, const struct lw_job *job)
 	const char *state = lw_job_state_name(job->state);
 	struct view *view = waits->view;
 	json_t *object, *list;
-	size_t i;
+	size_t i, deferred = 0;
 
+	for (i = 0; i < job->deferred_count; i++)
+		deferred += waits_worth(job, &job->deferred[i]);
 	if (lw_job_is_over(job->state) ||
 	    (job->state != LW_JOB_WAITING && job->put_aside_count == 0 &&
-		job->deferred_count == 0))
+		deferred == 0))
 		return;
 	waits->jobs++;
 	object = view_add(view, jobs);
@@ -34,7 +36,9 @@ put_job(struct waits *waits, json_t *jobs, const struct lw_job *job)
 	view_put_aside(view, object, job);
 	list = view_list(view, object, "deferred");
 	for (i = 0; i < job->deferred_count; i++)
-		view_next(view, view_add(view, list), &job->deferred[i]);
+		if (waits_worth(job, &job->deferred[i]))
+			view_next(
+			    view, view_add(view, list), &job->deferred[i]);
 	waits_gather(waits, job);
 }
 

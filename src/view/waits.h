@@ -36,6 +36,9 @@ struct waits {
 
 /* A copy in the view's arena; NULL stays NULL. */
 const char *waits_keep(struct view *view, const char *text);
+/* Whether a check that waits for a tool tells enough to be listed by it, beside
+ * the one that tells most. */
+bool waits_worth(const struct lw_job *job, const struct lw_next *next);
 /* Everything of a job that waits for a tool. */
 void waits_gather(struct waits *waits, const struct lw_job *job);
 

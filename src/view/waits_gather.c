@@ -12,8 +12,10 @@
 #include <string.h>
 #include <strings.h>
 
-/* Fixes are of interest for the leading suspects. */
+/* Fixes are of interest for the leading suspects, and checks that tell at
+ * least this much of what the best one tells. */
 #define FIX_SHARE 0.05
+#define WORTH 0.1
 enum { FIX_SUSPECTS = 6, TOOL_MAX = 100 };
 
 const char *
@@ -224,6 +226,21 @@ add_fix(struct waits *waits, const struct lw_job *job,
 	}
 }
 
+bool
+waits_worth(const struct lw_job *job, const struct lw_next *next)
+{
+	double most = 0;
+	size_t i;
+
+	for (i = 0; i < job->next_count; i++)
+		if (job->next[i].bits > most)
+			most = job->next[i].bits;
+	for (i = 0; i < job->deferred_count; i++)
+		if (job->deferred[i].bits > most)
+			most = job->deferred[i].bits;
+	return next->bits >= WORTH * most;
+}
+
 void
 waits_gather(struct waits *waits, const struct lw_job *job)
 {
@@ -232,7 +249,8 @@ waits_gather(struct waits *waits, const struct lw_job *job)
 	for (i = 0; i < job->put_aside_count; i++)
 		add_put_aside(waits, job, job->put_aside[i]);
 	for (i = 0; i < job->deferred_count; i++)
-		add_deferred(waits, job, &job->deferred[i]);
+		if (waits_worth(job, &job->deferred[i]))
+			add_deferred(waits, job, &job->deferred[i]);
 	for (i = 0; i < job->suspect_count && i < FIX_SUSPECTS; i++) {
 		const struct lw_suspect *suspect = &job->suspects[i];
 

@@ -96,10 +96,12 @@ lw job leave 2 now
 same "a word too many is exit 2" 2 "$code"
 lw job undo 2 --json
 same "undo takes that back" true "$(printf %s "$out" | jq -r .can_leave)"
+lw job waits 2
+same "what tells next to nothing waits for no tool: exit 1" "1 " "$code $out"
 out=$(printf 'why\nleave\nwhy\nwaits\nquit\n' | "$LAMPWRIGHT" trace --job 2 2>&1)
 has "at the prompt, why" "What it may be" "$out"
 has "leave" "It comes first, for: Look at the coil (splits" "$(one_line)"
-has "and what waits" "With: programmer" "$out"
+has "and what waits" "nothing waits" "$out"
 lw job close 2 --given-up
 
 # --- what is learnt ---------------------------------------------------------

@@ -6,6 +6,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 enum { MINUTES_MAX = 40 };
 
@@ -22,6 +23,15 @@ reasons_factor(struct lw_arena *arena, double factor)
 	return arena_printf(arena, "x%s", text);
 }
 
+/* What stands between a check's title and what follows: some ask. */
+static const char *
+colon(const char *title)
+{
+	size_t length = strlen(title);
+
+	return length > 0 && title[length - 1] == '?' ? "" : ":";
+}
+
 const char *
 reasons_why(struct lw_arena *arena, const struct lw_why *why)
 {
@@ -29,17 +39,19 @@ reasons_why(struct lw_arena *arena, const struct lw_why *why)
 
 	if (factor == NULL)
 		return NULL;
-	return arena_printf(arena, "%s: %s, speaks %s it, %s", why->title,
-	    why->outcome, why->factor < 1 ? "against" : "for", factor);
+	return arena_printf(arena, "%s%s %s, speaks %s it, %s", why->title,
+	    colon(why->title), why->outcome,
+	    why->factor < 1 ? "against" : "for", factor);
 }
 
 const char *
 reasons_against(struct lw_arena *arena, const struct lw_finding *finding)
 {
-	const char *title = finding->title, *outcome = finding->outcome_title;
+	const char *title =
+	    finding->title != NULL ? finding->title : finding->subject;
+	const char *outcome = finding->outcome_title;
 
-	return arena_printf(arena, "%s: %s",
-	    title != NULL ? title : finding->subject,
+	return arena_printf(arena, "%s%s %s", title, colon(title),
 	    outcome != NULL ? outcome : finding->outcome);
 }
 
@@ -186,7 +198,7 @@ reasons_next(struct lw_arena *arena, const struct reasoning *r,
 	if (use == NULL)
 		return NULL;
 	if (setup > 0)
-		state = arena_printf(arena, "%s more to get it %s",
+		state = arena_printf(arena, "%s more to change to %s",
 		    say_minutes(way, setup), lw_power_title(speaker->power));
 	else
 		state = "no change of power state";
@@ -243,14 +255,16 @@ reasons_advice(bool *ok, struct lw_arena *arena, const struct reasoning *r)
 	    !(r->share[first] > 0))
 		return NULL;
 	say_minutes(now, r->next.fix_now);
+	say_minutes(after, r->next.fix_after);
 	parts = needs_parts(r) ? " (parts that have to be bought count as 2 h)"
 			       : "";
 	if (isfinite(r->next.fix_after))
 		text = arena_printf(arena,
 		    "No further check pays: trying fixes in their order costs "
-		    "about %s on average%s, with the best check first about "
-		    "%s. None of them is certain.",
-		    now, parts, say_minutes(after, r->next.fix_after));
+		    "about %s on average%s, with the best check first %s%s. "
+		    "None of them is certain.",
+		    now, parts, strcmp(now, after) == 0 ? "no less" : "about ",
+		    strcmp(now, after) == 0 ? "" : after);
 	else
 		text = arena_printf(arena,
 		    "No check that can be done now tells more. Trying fixes "

@@ -74,7 +74,7 @@ START_TEST(leads_without_a_tree)
 	ck_assert_ptr_nonnull(job->step->why);
 	ck_assert_ptr_nonnull(
 	    strstr(job->step->why, "splits the two leading causes; 2 min; "
-				   "5 min more to get it isolated"));
+				   "5 min more to change to isolated"));
 	ck_assert_uint_ge(job->next_count, 3);
 	ck_assert_str_eq(job->next[0].check->id, "fuse-look");
 	ck_assert_double_eq(job->next[0].setup_minutes, 5);

@@ -6,18 +6,25 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 void
 view_plan_cost(struct view *view, json_t *object, const char *key, double cost,
     const char *unit)
 {
 	char number[32], text[64];
+	int digits = 4;
 
 	if (!isfinite(cost)) {
 		view_null(view, object, key);
 		return;
 	}
-	num_format(number, sizeof number, num_round(cost, 4));
+	if (unit != NULL && strcmp(unit, "min") == 0 && cost >= 90) {
+		cost /= 60;
+		unit = "h";
+		digits = 3;
+	}
+	num_format(number, sizeof number, num_round(cost, digits));
 	snprintf(text, sizeof text, "%s%s%.20s", number,
 	    unit != NULL ? " " : "", unit != NULL ? unit : "");
 	view_words(view, object, key, text);

@@ -282,7 +282,7 @@ same "shares of the ways add up" true \
 	"$(get '[.tree | .. | objects | select(.is_leaf == false) | (([.outcomes[].share] | add) - .share | fabs) < 1e-9] | all')"
 same "what is not in the book is one of the causes" true "$(get '[.. | objects | select(.cause? == "unlisted")] | length > 0')"
 lw plan --tree-for walk-still
-has "as text, in minutes" "min on average" "$out"
+has "as text, in hours" " h on average, mending included" "$(flat "$out")"
 has "with the power state where it changes" "isolated and proved dead" "$(flat "$out")"
 has "ends list fixes" "=> Walk fuse open" "$out"
 has "what says stop" "STOP. Get away from it." "$out"

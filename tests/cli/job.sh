@@ -355,7 +355,7 @@ lw job report 1
 same "a report of a whole job" 0 "$code"
 same "is at most two sheets" "" "$(printf '%s\n' "$out" | awk 'NR == 121')"
 same "in 80 columns" "" "$(printf '%s\n' "$out" | awk 'length($0) > 80')"
-for part in "What was wrong" "What was done" "expected" "Excluded:" "Time spent:" "Setting:" "Said by drive:"; do
+for part in "What was wrong" "What was done" "expected" "Hardly possible:" "Time spent:" "Setting:" "Said by drive:"; do
 	has "with $part" "$part" "$out"
 done
 finish

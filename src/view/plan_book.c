@@ -131,7 +131,7 @@ put_remarks(struct view *view, const struct plan_compiled *of)
 	view_add_text(view, list,
 	    "Ways into a power state, and what is compulsory before them, are "
 	    "asked on the way, and are not drawn.");
-	if (of->table.checks < of->weighing.table.checks)
+	if (of->late > 0)
 		view_add_text(view, list,
 		    "Checks whose tool is not at hand are left out.");
 }

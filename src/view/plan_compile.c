@@ -132,17 +132,25 @@ find_what(struct plan_compiled *of, const struct lw_plan_for *plan,
 /* --- the table ----------------------------------------------------------- */
 
 static bool
-can_be_done(const struct book_speaker *speaker, const struct lw_rig *rig)
+is_way_in(const struct book_speaker *speaker)
 {
 	size_t i;
 
 	for (i = 0; i < speaker->outcome_count; i++)
 		if (speaker->outcomes[i].enters != LW_POWER_UNKNOWN)
-			return false;
+			return true;
+	return false;
+}
+
+static bool
+lacks_tool(const struct book_speaker *speaker, const struct lw_rig *rig)
+{
+	size_t i;
+
 	for (i = 0; i < speaker->tool_count; i++)
 		if (weigh_lacks(rig, speaker->tools[i].text))
-			return false;
-	return true;
+			return true;
+	return false;
 }
 
 /* Those checks that can be done. What says to stop is no cheap end: it is
@@ -163,8 +171,12 @@ pick_checks(
 	for (j = 0; j < all; j++) {
 		const struct book_speaker *speaker = &weighing->speakers[j];
 
-		if (!can_be_done(speaker, rig))
+		if (is_way_in(speaker))
 			continue;
+		if (lacks_tool(speaker, rig)) {
+			of->late++;
+			continue;
+		}
 		checks[count] = weighing->table.check[j];
 		of->speaker[count++] = j;
 	}

@@ -22,6 +22,7 @@ struct plan_compiled {
 	struct weighing weighing;
 	struct reason_table table; /* of the checks that can be done */
 	size_t *speaker; /* of each of them: its place in the weighing */
+	size_t late;	 /* checks left out, whose tool is not at hand */
 	double *share;	 /* of each cause, to begin with */
 	struct policy policy;
 	const struct lw_fault *fault; /* one of the two */

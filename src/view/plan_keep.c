@@ -78,6 +78,12 @@ keep_node(size_t *step, struct keeping *keeping, const struct policy_node *node,
 		    STEPS_MAX);
 	status = shelf_check(&check, &of->shelf,
 	    of->weighing.speakers[of->speaker[node->check]].id, keeping->err);
+	/* Working it out takes a while, in which the book may change. */
+	if (status == LW_OK &&
+	    (check == NULL || check->outcome_count != row->outcomes))
+		status = err_set(keeping->err, LW_CONFLICT,
+		    "the book has changed while the tree was worked out; "
+		    "ask for it again");
 	if (status != LW_OK)
 		return status;
 	branches = arena_array(arena, row->outcomes, sizeof *branches);

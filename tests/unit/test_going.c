@@ -364,6 +364,54 @@ START_TEST(minutes_that_are_none)
 }
 END_TEST
 
+/* --- trees of it --------------------------------------------------------- */
+
+/* Asked now and then while a tree is worked out: somebody takes a pack out. */
+static bool
+take_out(void *what)
+{
+	(void)what;
+	change_book("DELETE FROM items WHERE kind = 'check' AND"
+		    " id <> 'way-isolated'");
+	return false;
+}
+
+START_TEST(a_book_that_changes_under_a_plan)
+{
+	const struct lw_plan_for plan = {.what = "many"};
+	const struct lw_plan_limits limits = {.stop = take_out};
+	struct lw_doc *doc = NULL;
+
+	ck_assert_int_eq(lw_plan_save(&doc, bench.book, &plan, "Through many",
+			     &limits, bench.now_s, &bench.err),
+	    LW_CONFLICT);
+	ck_assert_ptr_nonnull(strstr(bench.err.text, "has changed"));
+	ck_assert_ptr_null(doc);
+}
+END_TEST
+
+/* A way in that speaks of a cause is left out; that is no matter of tools. */
+START_TEST(says_what_a_plan_leaves_out)
+{
+	const struct lw_plan_for plan = {.what = "many"};
+	struct lw_doc *doc = NULL;
+	size_t length;
+	char *text;
+
+	change_book("INSERT INTO outcome_speaks SELECT o.item, o.seq, 0, 'm1',"
+		    " 'always' FROM outcomes AS o JOIN items AS i"
+		    " ON i.number = o.item WHERE i.id = 'way-isolated'"
+		    " AND o.id = 'charged'");
+	ck_assert_int_eq(
+	    lw_plan_book(&doc, bench.book, &plan, NULL, &bench.err), LW_OK);
+	ck_assert_int_eq(lw_doc_json(&text, &length, doc, &bench.err), LW_OK);
+	ck_assert_ptr_nonnull(strstr(text, "Ways into a power state"));
+	ck_assert_ptr_null(strstr(text, "tool is not at hand"));
+	free(text);
+	lw_doc_free(doc);
+}
+END_TEST
+
 Suite *
 suite_going(void)
 {
@@ -384,6 +432,8 @@ suite_going(void)
 	tcase_add_test(all, leaves_a_tree_that_is_gone);
 	tcase_add_test(all, answers_that_are_none_any_more);
 	tcase_add_test(all, minutes_that_are_none);
+	tcase_add_test(all, a_book_that_changes_under_a_plan);
+	tcase_add_test(all, says_what_a_plan_leaves_out);
 	suite_add_tcase(suite, all);
 	return suite;
 }

@@ -14,6 +14,10 @@
 /* So many a pack may say of a fix. */
 static const double MINUTES_MOST = 100000;
 
+/* How often a check ends the job, in place of what was to be seen, where
+ * nobody says: as often as "never". A judgement. */
+static const double STOP_UNSAID = 0.01;
+
 size_t
 weigh_expected(const struct book_speaker *speaker)
 {
@@ -58,6 +62,32 @@ sane_minutes(double minutes)
 
 /* --- likelihoods --------------------------------------------------------- */
 
+/* What ends a job, as a swollen battery does, is rare where no author says
+ * that a cause gives it: what was filled in goes to the other outcomes. */
+static void
+make_stops_rare(double *given, const double *said,
+    const struct book_speaker *speaker, size_t causes)
+{
+	double stops = 0, others = 0;
+	size_t o;
+
+	for (o = 0; o < speaker->outcome_count; o++) {
+		double *value = &given[o * causes];
+
+		if (!speaker->outcomes[o].stops || said[o] > 0) {
+			others += *value;
+			continue;
+		}
+		*value = fmin(*value, STOP_UNSAID);
+		stops += *value;
+	}
+	if (!(others > 0))
+		return;
+	for (o = 0; o < speaker->outcome_count; o++)
+		if (!speaker->outcomes[o].stops || said[o] > 0)
+			given[o * causes] *= (1 - stops) / others;
+}
+
 /* What the author left unsaid is filled in, cause by cause. */
 static enum lw_status
 fill_given(double *given, const struct book_speaker *speaker, size_t causes,
@@ -86,6 +116,7 @@ fill_given(double *given, const struct book_speaker *speaker, size_t causes,
 			given[o * causes + i] =
 			    named ? belief_likelihood(said, outcomes, o)
 				  : belief_unnamed(outcomes, expected, o);
+		make_stops_rare(&given[i], said, speaker, causes);
 	}
 	return LW_OK;
 }
@@ -98,7 +129,7 @@ make_checks(
 	struct reason_check *checks;
 	enum lw_status status = LW_OK;
 	double *given;
-	size_t j;
+	size_t outcomes, j, i;
 
 	checks = arena_array(arena, table->checks + 1, sizeof *checks);
 	if (checks == NULL)
@@ -106,12 +137,18 @@ make_checks(
 	for (j = 0; j < table->checks && status == LW_OK; j++) {
 		const struct book_speaker *speaker = &weighing->speakers[j];
 
-		given = arena_array(arena,
-		    speaker->outcome_count * table->causes, sizeof *given);
+		/* One without, in a damaged book, tells nothing. */
+		outcomes =
+		    speaker->outcome_count > 0 ? speaker->outcome_count : 1;
+		given =
+		    arena_array(arena, outcomes * table->causes, sizeof *given);
 		if (given == NULL)
 			return err_no_memory(err);
+		for (i = 0; speaker->outcome_count == 0 && i < table->causes;
+		     i++)
+			given[i] = 1;
 		status = fill_given(given, speaker, table->causes, arena, err);
-		checks[j].outcomes = speaker->outcome_count;
+		checks[j].outcomes = outcomes;
 		checks[j].given = given;
 		checks[j].cost = sane_minutes(speaker->minutes);
 		checks[j].state = speaker->power;

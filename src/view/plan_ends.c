@@ -28,7 +28,7 @@ plan_cause_title(const struct play_cause *item)
 				   : "something that is not in the book";
 }
 
-/* "Not settled here. Try the fixes in this order: ...". */
+/* "No further check pays. Try the fixes in this order: ...". */
 const char *
 plan_say_end(struct plan_compiled *of, const struct policy_node *node)
 {
@@ -37,8 +37,7 @@ plan_say_end(struct plan_compiled *of, const struct policy_node *node)
 	size_t i, listed = 0;
 
 	buf_init(&text, WORDS_MAX);
-	buf_add(&text, "No further check pays here, and nothing is certain. "
-		       "Try the fixes in this order, or pick another check: ");
+	buf_add(&text, "No further check pays. Try the fixes in this order: ");
 	for (i = 0; i < of->play.count && listed < PLAN_CAUSES_LISTED; i++) {
 		size_t item = node->order[i];
 

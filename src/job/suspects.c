@@ -12,7 +12,7 @@
 
 /* A cause counts as excluded when the answers have left it less than this,
  * and less than half of what it began with. */
-static const double HARDLY = 0.02;
+static const double HARDLY = 0.01;
 
 /* A finding is shown as a reason where it changed the odds by a quarter. */
 static const double LEAST_FACTOR = 1.25;

@@ -52,6 +52,11 @@ has "what speaks for a cause, and how much" "Look at the fuse: burnt, speaks for
 has "and against another" "Look at the fuse: burnt, speaks against it, x" "$(one_line)"
 lw job pick 1 cause fuse-gone --json
 same "one is taken up" "fix" "$(printf %s "$out" | jq -r .step.purpose)"
+lw job show 1
+lacks "while it is fixed, there is no more advice" "No further check pays" "$out"
+lw job why 1 --json
+same "what still has its percent is not called hardly possible" true \
+	"$(printf %s "$out" | jq '[.suspects[] | select(.share >= 0.01) | .cause] - [.excluded[].cause] == [.suspects[] | select(.share >= 0.01) | .cause]')"
 lw job undo 1
 lw job pick 1 check wheel-watch
 lw job answer 1 ready

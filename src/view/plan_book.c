@@ -130,10 +130,21 @@ put_remarks(struct view *view, const struct plan_compiled *of)
 		    "Parts that have to be bought count as 2 h of work.");
 	view_add_text(view, list,
 	    "Ways into a power state, and what is compulsory before them, are "
-	    "asked on the way, and are not drawn.");
+	    "not drawn. They come first all the same: a job asks them.");
 	if (of->late > 0)
 		view_add_text(view, list,
 		    "Checks whose tool is not at hand are left out.");
+}
+
+/* What a symptom says to beware of, before anybody begins. */
+static void
+put_cautions(struct view *view, const struct lw_symptom *symptom)
+{
+	json_t *list = view_list(view, view->root, "cautions");
+
+	if (symptom != NULL)
+		view_cautions(view, list, &symptom->cautions);
+	view_bool(view, view->root, "has_cautions", json_array_size(list) > 0);
 }
 
 void
@@ -162,6 +173,7 @@ plan_put(struct view *view, struct plan_compiled *of, const char *saved)
 	view_words(
 	    view, root, "for_kind", of->fault != NULL ? "fault" : "symptom");
 	view_text(view, root, "device", of->device);
+	put_cautions(view, of->symptom);
 	view_list(view, root, "mute");
 	view_bool(view, root, "has_mute", false);
 	view_list(view, root, "groups");

@@ -297,7 +297,8 @@ put_notes(struct view *view, json_t *object, const struct tree_drawing *drawing,
 	    "Beside a way stands how many of all cases go it.%s",
 	    json_is_null(json_object_get(view->root, "for"))
 		? ""
-		: " Ends list fixes in the order in which to try them.");
+		: " Ends list fixes in the order in which to try them. Ways "
+		  "into a power state are not drawn; they come first.");
 	if (text != NULL && drawing->checks < all)
 		text = arena_printf(view->arena,
 		    "%s The likeliest ways are drawn, with %zu of %zu checks; "

@@ -219,7 +219,7 @@ devices:
 faults:
   - {id: walk-fault, title: Walk drive stops, meaning: It stops., severity: stops, causes: [walk-fuse: common, walk-wire: rare], source: invented}
 symptoms:
-  - {id: walk-still, title: Walk stands still, phrases: [the walk is over], causes: [walk-fuse: common, walk-flat: common, walk-wire: occasional, walk-box: rare], source: invented}
+  - {id: walk-still, title: Walk stands still, phrases: [the walk is over], causes: [walk-fuse: common, walk-flat: common, walk-wire: occasional, walk-box: rare], cautions: [bench-chocks], source: invented}
   - {id: walk-slow, title: Walk is slow, phrases: [the walk drags], causes: [walk-mud: common], source: invented}
 causes:
   - {id: walk-fuse, title: Walk fuse open, weight: common, minutes: 90, fix: Fit one., proof: It walks., source: invented}
@@ -281,7 +281,10 @@ same "the keys of a leaf" "causes fixes is_leaf percent share sure told_apart" "
 same "shares of the ways add up" true \
 	"$(get '[.tree | .. | objects | select(.is_leaf == false) | (([.outcomes[].share] | add) - .share | fabs) < 1e-9] | all')"
 same "what is not in the book is one of the causes" true "$(get '[.. | objects | select(.cause? == "unlisted")] | length > 0')"
+same "cautions of the symptom" "true The bench can roll." "$(get '"\(.has_cautions) \(.cautions[0].hazard)"')"
 lw plan --tree-for walk-still
+has "what the symptom says to beware of, before the tree" "WARNING: The bench can roll. Chock it." "${out%%Look at the walk fuse*}"
+has "ways in are not left out" "They come first all the same" "$(flat "$out")"
 has "as text, in hours" " h on average, mending included" "$(flat "$out")"
 has "with the power state where it changes" "isolated and proved dead" "$(flat "$out")"
 has "ends list fixes" "=> Walk fuse open" "$out"
@@ -296,7 +299,7 @@ done
 lw plan --tree-for 4 --device walk-drive --json
 same "by a pattern: $errout" "walk-fault fault walk-drive" "$(get '"\(.for) \(.for_kind) \(.device)"')"
 lw plan --tree-for walk-fault --json
-same "by a fault" walk-fault "$(get .for)"
+same "by a fault, which has no cautions" "walk-fault false" "$(get '"\(.for) \(.has_cautions)"')"
 lw rig new barrow --title Barrow
 lw rig set barrow device.drive=walk-drive
 lw plan --tree-for 4 --rig barrow --device drive --json

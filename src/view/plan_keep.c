@@ -39,8 +39,12 @@ keep_branch(struct lw_branch *branch, struct keeping *keeping,
 		return LW_OK;
 	}
 	branch->kind = LW_BRANCH_UNSURE;
-	branch->target = "This is not to be expected on this way. Do the "
-			 "check once more, or leave the tree.";
+	branch->target =
+	    check->power > LW_POWER_ISOLATED
+		? "This is not to be expected on this way. Make the vehicle "
+		  "safe first. Then do the check once more, or leave the tree."
+		: "This is not to be expected on this way. Do the check once "
+		  "more, or leave the tree.";
 	if (below == NULL)
 		return LW_OK;
 	if (below->check != REASON_NONE) {

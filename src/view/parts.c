@@ -64,7 +64,7 @@ view_state_title(const char *state)
 {
 	static const char *const titles[][2] = {
 	    {"open", "open: a check is to be made"},
-	    {"found", "cause found: its fix comes next"},
+	    {"found", "a cause is taken up: its fix comes next"},
 	    {"undecided", "undecided: more than one cause is still possible"},
 	    {"stopped", "stopped"},
 	    {"waiting", "waiting"},

@@ -10,11 +10,11 @@
 #include <stdbool.h>
 
 /* What is kept, of 1, for the outcomes that an author left unsaid, so that
- * one wrong answer cannot rule a cause out for good. */
+ * one wrong answer cannot rule a cause out for good: judgement. */
 static const double UNSAID = 0.01;
 
 /* How often a sound vehicle, or one with a fault that the check is not about,
- * gives what is expected. */
+ * gives what is expected: judgement. */
 static const double AS_EXPECTED = 0.8;
 
 static const double FACTOR_MOST = 1e6;

@@ -12,7 +12,7 @@
 #include <string.h>
 
 /* Of what one check tells, how much another has to tell so that it tells as
- * much. */
+ * much: judgement. */
 static const double AS_MUCH = 0.95;
 
 /* What one call works with. */

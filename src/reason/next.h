@@ -1,8 +1,8 @@
 /*
- * Which check next. Method: information gained, squared, for the cost (with
- * set-up between states); the hazard first. Observe or fix: expected cost of
- * repair after the best single check against that of fixing now (Heckerman,
- * Breese and Rommelse 1995), never a fixed confidence.
+ * Which check next. Method: information gained, squared, for the cost (Tan and
+ * Schlimmer 1990; with set-up between states); the hazard first. Observe or
+ * fix: expected cost of repair after the best single check against that of
+ * fixing now (Heckerman, Breese and Rommelse 1995), never a fixed confidence.
  */
 #ifndef REASON_NEXT_H
 #define REASON_NEXT_H

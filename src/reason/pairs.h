@@ -9,7 +9,7 @@
 
 /* The sum of all causes' odds of being there at any time, where one fault is
  * what people look for: at 0.2 two or more are there in about 9 % of the cases
- * in which there is one (20 causes of 0.01 each). */
+ * in which there is one (20 causes of 0.01 each). Judgement. */
 #define PAIRS_ODDS 0.2
 
 /* The weight of causes with these prior shares being there together, beside

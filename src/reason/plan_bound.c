@@ -1,6 +1,6 @@
 /*
- * What no tree for a set can cost less than. Method: Huffman codes over the
- * cheapest checks and the cost of telling each cause from its nearest
+ * What no tree for a set can cost less than. Method: codes (Huffman 1952) over
+ * the cheapest checks and the cost of telling each cause from its nearest
  * (Pattipati and Alexandridis 1990), taken together instead of the larger of
  * the two; see below. Search raises it from there.
  *

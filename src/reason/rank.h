@@ -1,4 +1,5 @@
-/* Sorting by a number, quickly and always the same way. */
+/* Sorting by a number, quickly and always the same way. Method: radix sort, the
+ * lowest digit first (Knuth, volume 3, 5.2.5). */
 #ifndef REASON_RANK_H
 #define REASON_RANK_H
 

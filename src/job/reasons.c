@@ -72,11 +72,11 @@ reasons_counted(
 		*text = arena_printf(arena, "%u of %u times here",
 		    suspect->here, suspect->cases);
 	else if (suspect->cases == 0)
-		*text = arena_printf(arena, "%u of %u times on other devices",
+		*text = arena_printf(arena, "%u of %u times elsewhere",
 		    suspect->elsewhere, suspect->others);
 	else
 		*text = arena_printf(arena,
-		    "%u of %u times here, %u of %u on other devices",
+		    "%u of %u times here, %u of %u elsewhere",
 		    suspect->here, suspect->cases, suspect->elsewhere,
 		    suspect->others);
 	return *text != NULL;
@@ -236,7 +236,7 @@ const char *
 reasons_advice(bool *ok, struct lw_arena *arena, const struct reasoning *r)
 {
 	char now[MINUTES_MAX], after[MINUTES_MAX];
-	const char *text = NULL, *parts;
+	const char *text = NULL, *parts, *pays;
 	size_t first = r->order[0];
 
 	*ok = true;
@@ -258,12 +258,15 @@ reasons_advice(bool *ok, struct lw_arena *arena, const struct reasoning *r)
 	say_minutes(after, r->next.fix_after);
 	parts = needs_parts(r) ? " (parts that have to be bought count as 2 h)"
 			       : "";
+	pays = r->held_back ? "No check with everything switched off pays"
+			    : "No further check pays";
 	if (isfinite(r->next.fix_after))
 		text = arena_printf(arena,
-		    "No further check pays: trying fixes in their order costs "
-		    "about %s on average%s, with the best check first %s%s. "
-		    "None of them is certain.",
-		    now, parts, strcmp(now, after) == 0 ? "no less" : "about ",
+		    "%s: trying fixes in their order costs about %s on "
+		    "average%s, with the best check first %s%s. None of them "
+		    "is certain.",
+		    pays, now, parts,
+		    strcmp(now, after) == 0 ? "no less" : "about ",
 		    strcmp(now, after) == 0 ? "" : after);
 	else
 		text = arena_printf(arena,

@@ -11,7 +11,8 @@
 
 #include <string.h>
 
-/* A finding is explained by a cause that makes it as likely as this. */
+/* A finding is explained by a cause that makes it as likely as this:
+ * judgement. */
 static const double EXPLAINS = 0.5;
 
 /* --- the causes in play -------------------------------------------------- */

@@ -39,7 +39,8 @@ struct reasoning {
 };
 
 /* Findings count as contradictory from here on: they are together half as
- * probable as they would be if they had nothing to do with each other. */
+ * probable as they would be if they had nothing to do with each other:
+ * judgement. */
 #define REASONING_CONFLICT_BITS 1.0
 
 /* `isolated_only`: nothing is switched on before something is fixed. */

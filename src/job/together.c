@@ -12,7 +12,7 @@
 /* So many of the likeliest causes are paired, and so many pairs kept. */
 enum { CAUSES_TRIED = 40, PAIRS_KEPT = 12 };
 
-/* A pair counts from this share of all on. */
+/* A pair counts from this share of all on: judgement. */
 static const double LEAST = 0.02;
 
 struct pair {

@@ -4,7 +4,8 @@
 #include "base/arena.h"
 #include "base/buf.h"
 
-/* From this share on an end names its cause; below, it is not sure. */
+/* From this share on an end names its cause, which its fix and proof have to
+ * bear out; below, it is not sure. Judgement. */
 static const double SURE = 0.9;
 
 enum { WORDS_MAX = 1900 };

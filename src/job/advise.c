@@ -162,6 +162,11 @@ advise(struct lw_job *job, struct shelf *shelf, const struct reasoning *r,
 		status = put_fixes(job, shelf->arena, r, err);
 	if (status != LW_OK)
 		return status;
+	/* A tree or a person leads: nothing is said against it before there is
+	 * something to go by. */
+	if (at->state == LW_JOB_OPEN && at->purpose != LW_PURPOSE_NEXT &&
+	    r->evidence.count == 0)
+		return LW_OK;
 	job->fix_first = r->next.fix_first && r->fetch == REASON_NONE;
 	job->fix_minutes = r->next.fix_now;
 	job->check_minutes =

@@ -18,7 +18,7 @@ const char *reasons_why(struct lw_arena *arena, const struct lw_why *why);
 const char *reasons_against(
     struct lw_arena *arena, const struct lw_finding *finding);
 
-/* "3 of 4 times here", "2 of 5 times on other devices"; NULL where nothing was
+/* "3 of 4 times here", "2 of 5 times elsewhere"; NULL where nothing was
  * counted. False when memory has run out. */
 bool reasons_counted(const char **text, struct lw_arena *arena,
     const struct lw_suspect *suspect);

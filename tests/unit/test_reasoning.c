@@ -325,8 +325,7 @@ START_TEST(learns_from_what_was_proved)
 	relay = suspect(job, "relay-stuck", NULL);
 	ck_assert_uint_eq(relay->here, 3);
 	ck_assert_uint_eq(relay->cases, 4);
-	ck_assert_str_eq(relay->counted, "3 of 4 times here, 0 of 1 on other "
-					 "devices");
+	ck_assert_str_eq(relay->counted, "3 of 4 times here, 0 of 1 elsewhere");
 	prior = 10 * (3 / 13.5) / 11;
 	ck_assert_double_eq_tol(relay->began, (10 * prior + 3) / 14, 1e-12);
 	prior = (10 * (9 / 13.5) + 1) / 11;

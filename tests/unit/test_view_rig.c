@@ -402,7 +402,8 @@ START_TEST(settings)
 
 	GOES(ledger(NULL, NULL, NULL, NULL));
 	has_keys("", "shape rig title on from to back today is_history is_on "
-		     "is_difference is_back devices entries now changes empty");
+		     "is_difference is_back devices entries now changes wishes "
+		     "has_wishes empty");
 	has_keys("entries.0",
 	    "entry when time day device setting was became why job only_read "
 	    "unexplained");

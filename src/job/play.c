@@ -99,7 +99,8 @@ play_add_leaves(struct play *play, struct shelf *shelf,
 	for (i = 0; i < tree->step_count; i++)
 		for (b = 0; b < tree->steps[i].branch_count; b++) {
 			branch = &tree->steps[i].branches[b];
-			if (branch->kind != LW_BRANCH_CAUSE)
+			if (branch->kind != LW_BRANCH_CAUSE ||
+			    branch->target == NULL)
 				continue;
 			/* A leaf's own weight counts only where nothing else
 			 * named it. */

@@ -73,6 +73,13 @@ follow(struct walk *walk, const struct lw_tree *tree,
 	const struct lw_step *step = NULL;
 
 	walk->target = branch->target;
+	/* In a damaged book. */
+	if (branch->target == NULL) {
+		walk->target = "Stop here, keep away, and keep others away.";
+		walk->end =
+		    branch->kind == LW_BRANCH_STOP ? WALK_STOP : WALK_LOST;
+		return NULL;
+	}
 	switch (branch->kind) {
 	case LW_BRANCH_STEP:
 		step = find_step(tree, branch->target);

@@ -71,21 +71,20 @@ make_stops_rare(double *given, const double *said,
 	double stops = 0, others = 0;
 	size_t o;
 
-	for (o = 0; o < speaker->outcome_count; o++) {
-		double *value = &given[o * causes];
-
-		if (!speaker->outcomes[o].stops || said[o] > 0) {
-			others += *value;
-			continue;
-		}
-		*value = fmin(*value, STOP_UNSAID);
-		stops += *value;
-	}
-	if (!(others > 0))
+	for (o = 0; o < speaker->outcome_count; o++)
+		if (!speaker->outcomes[o].stops || said[o] > 0)
+			others += given[o * causes];
+		else
+			stops += fmin(given[o * causes], STOP_UNSAID);
+	/* Where every one does, none is rarer than another. */
+	if (!(others > 0) || stops >= 1)
 		return;
 	for (o = 0; o < speaker->outcome_count; o++)
 		if (!speaker->outcomes[o].stops || said[o] > 0)
 			given[o * causes] *= (1 - stops) / others;
+		else
+			given[o * causes] =
+			    fmin(given[o * causes], STOP_UNSAID);
 }
 
 /* What the author left unsaid is filled in, cause by cause. */

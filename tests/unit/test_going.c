@@ -364,6 +364,39 @@ START_TEST(minutes_that_are_none)
 }
 END_TEST
 
+/* A tree that leads to nothing, and checks without outcomes. */
+START_TEST(rows_that_are_gone)
+{
+	int64_t number = bench_start(&bench, NULL, NULL, "many", NULL);
+	const struct lw_job *job;
+	struct lw_entries jobs;
+
+	change_book("UPDATE tree_branches SET target = NULL");
+	job = bench_answers(&bench, number, "dead bad");
+	ck_assert_int_eq(job->state, LW_JOB_UNDECIDED);
+	ck_assert_int_eq(
+	    bench_do_with(&bench, lw_job_suppose, number, "m1"), LW_OK);
+	job = bench_get(&bench, number);
+	ck_assert_int_eq(job->state, LW_JOB_FOUND);
+	job = bench_undo(&bench, number);
+	change_book("UPDATE tree_branches SET kind = 'stop'");
+	job = bench_get(&bench, number);
+	ck_assert_int_eq(job->state, LW_JOB_STOPPED);
+	ck_assert_ptr_nonnull(job->ending);
+	/* Every outcome stops. */
+	number = begin();
+	change_book("UPDATE outcomes SET stops = 1");
+	bench_get(&bench, number);
+	change_book("PRAGMA foreign_keys = OFF; DELETE FROM outcomes");
+	job = bench_get(&bench, number);
+	ck_assert_double_eq_tol(bench_share(job, "m1"), 3 / 16.5, 1e-12);
+	ck_assert_uint_eq(job->next_count, 0);
+	ck_assert_int_eq(lw_job_list(bench.book, bench.arena, bench.now_s,
+			     &jobs, &bench.err),
+	    LW_OK);
+}
+END_TEST
+
 /* --- trees of it --------------------------------------------------------- */
 
 /* Asked now and then while a tree is worked out: somebody takes a pack out. */
@@ -432,6 +465,7 @@ suite_going(void)
 	tcase_add_test(all, leaves_a_tree_that_is_gone);
 	tcase_add_test(all, answers_that_are_none_any_more);
 	tcase_add_test(all, minutes_that_are_none);
+	tcase_add_test(all, rows_that_are_gone);
 	tcase_add_test(all, a_book_that_changes_under_a_plan);
 	tcase_add_test(all, says_what_a_plan_leaves_out);
 	suite_add_tcase(suite, all);

@@ -107,7 +107,7 @@ has "and by a link" '<a class="button" href="/plan?for=clicks-no-drive">Look now
 until_done "/plan?for=clicks-no-drive"
 same "it is done" 200 "$status"
 has "with its title" "<h1>Clicks but does not move</h1>" "$page"
-has "what it costs" " min</strong> on average" "$page"
+has "what it costs" "</strong> on average, mending included" "$page"
 has "its first check" "Wires from the controller to the throttle" "$page"
 has "it can be kept" 'name="title" type="text" value="Clicks but does not move, compiled"' "$page"
 lacks "it looks no more" "http-equiv" "$page"

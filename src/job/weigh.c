@@ -87,36 +87,111 @@ make_stops_rare(double *given, const double *said,
 			    fmin(given[o * causes], STOP_UNSAID);
 }
 
-/* What the author left unsaid is filled in, cause by cause. */
+double
+weigh_hazard(enum lw_power power)
+{
+	static const double minutes[LW_POWER_COUNT] = {
+	    [LW_POWER_CONTROL] = 2,
+	    [LW_POWER_PRECHARGED] = 10,
+	    [LW_POWER_LIVE_FREE] = 20,
+	    [LW_POWER_LIVE_GROUND] = 40,
+	};
+
+	return power < LW_POWER_COUNT ? minutes[power] : 0;
+}
+
+/* Whether the check names this cause, or one of these two. */
+static bool
+is_named(const struct weighing *weighing, const struct book_speaker *speaker,
+    const struct play_cause *item)
+{
+	const struct lw_cause *cause;
+	size_t i;
+
+	for (i = 0; i < speaker->spoken_count; i++) {
+		cause = weighing->play->items[speaker->spoken[i].cause].cause;
+		if (cause != NULL &&
+		    (cause == item->cause || cause == item->also))
+			return true;
+	}
+	return false;
+}
+
+bool
+weigh_fits(const struct weighing *weighing, size_t check, const double *share)
+{
+	/* Nearly all: judgement. */
+	static const double nearly = 0.9;
+	const struct book_speaker *speaker = &weighing->speakers[check];
+	double named = 0, listed = 0;
+	size_t i;
+
+	if (weigh_expected(speaker) != REASON_NONE)
+		return true;
+	for (i = 0; i < weighing->play->count; i++) {
+		const struct play_cause *item = &weighing->play->items[i];
+
+		if (item->cause == NULL)
+			continue;
+		listed += share[i];
+		if (is_named(weighing, speaker, item))
+			named += share[i];
+	}
+	return listed > 0 && named >= nearly * listed;
+}
+
+/* Where nothing is expected, a cause that is not named gives what the named
+ * ones give on average. `row` has the sum of theirs, of so many. */
+static double
+unnamed(const double *row, size_t count, size_t outcomes, size_t expected,
+    size_t outcome)
+{
+	if (expected != REASON_NONE || count == 0)
+		return belief_unnamed(outcomes, expected, outcome);
+	return row[outcome] / (double)count;
+}
+
+/* What the author left unsaid is filled in, cause by cause: those that the
+ * check names, then the others. */
 static enum lw_status
 fill_given(double *given, const struct book_speaker *speaker, size_t causes,
     struct lw_arena *scratch, struct lw_err *err)
 {
-	size_t outcomes = speaker->outcome_count, i, o;
-	size_t expected = weigh_expected(speaker);
-	double *said = arena_array(scratch, outcomes + 1, sizeof *said);
-	bool named;
+	size_t outcomes = speaker->outcome_count, count = 0, i, o;
+	size_t expected = weigh_expected(speaker), pass;
+	double *said = arena_array(scratch, 2 * outcomes + 1, sizeof *said);
+	bool *done = arena_array(scratch, causes + 1, sizeof *done), named;
+	double *row;
 
-	if (said == NULL)
+	if (said == NULL || done == NULL)
 		return err_no_memory(err);
+	row = said + outcomes;
 	for (i = 0; i < speaker->spoken_count; i++) {
 		const struct book_spoken *spoken = &speaker->spoken[i];
 
 		given[spoken->outcome * causes + spoken->cause] =
 		    lw_likelihood_value(spoken->word);
 	}
-	for (i = 0; i < causes; i++) {
-		named = false;
-		for (o = 0; o < outcomes; o++) {
-			said[o] = given[o * causes + i];
-			named = named || said[o] > 0;
+	for (pass = 0; pass < 2; pass++)
+		for (i = 0; i < causes; i++) {
+			named = false;
+			for (o = 0; o < outcomes; o++) {
+				said[o] = given[o * causes + i];
+				named = named || said[o] > 0;
+			}
+			if (done[i] || (pass == 0 && !named))
+				continue;
+			done[i] = true;
+			count += pass == 0;
+			for (o = 0; o < outcomes; o++)
+				given[o * causes + i] =
+				    named ? belief_likelihood(said, outcomes, o)
+					  : unnamed(row, count, outcomes,
+						expected, o);
+			make_stops_rare(&given[i], said, speaker, causes);
+			for (o = 0; pass == 0 && o < outcomes; o++)
+				row[o] += given[o * causes + i];
 		}
-		for (o = 0; o < outcomes; o++)
-			given[o * causes + i] =
-			    named ? belief_likelihood(said, outcomes, o)
-				  : belief_unnamed(outcomes, expected, o);
-		make_stops_rare(&given[i], said, speaker, causes);
-	}
 	return LW_OK;
 }
 
@@ -149,7 +224,8 @@ make_checks(
 		status = fill_given(given, speaker, table->causes, arena, err);
 		checks[j].outcomes = outcomes;
 		checks[j].given = given;
-		checks[j].cost = sane_minutes(speaker->minutes);
+		checks[j].cost = sane_minutes(speaker->minutes) +
+				 weigh_hazard(speaker->power);
 		checks[j].state = speaker->power;
 	}
 	table->check = checks;

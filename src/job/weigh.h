@@ -22,6 +22,10 @@
 /* A tool that is not at hand has to be fetched first: judgement. */
 #define WEIGH_FETCH_MINUTES 60.0
 
+/* What a power state adds to a check made in it, in minutes, for its hazard:
+ * judgement. It is weighed, and not shown as time. */
+double weigh_hazard(enum lw_power power);
+
 struct weighing {
 	const struct play *play; /* table.causes of them, in order */
 	const struct book_speaker *speakers; /* table.checks of them */
@@ -32,7 +36,9 @@ struct weighing {
 /*
  * `rig` may be NULL: nothing is known of it. `now` is the power state that is
  * proved. An outcome has the likelihood that its author gave for the cause;
- * of a check that names the cause nowhere, belief_unnamed.
+ * of a check that names the cause nowhere, belief_unnamed, but where no
+ * outcome is expected: what those that it names give on average, which
+ * neither helps nor hurts.
  */
 enum lw_status weigh(struct weighing *weighing, struct shelf *shelf,
     const struct play *play, const struct lw_rig *rig, enum lw_power now,
@@ -49,6 +55,14 @@ void weigh_row(
 
 /* The outcome that a sound vehicle gives, or REASON_NONE. */
 size_t weigh_expected(const struct book_speaker *speaker);
+
+/*
+ * Whether a check fits what is believed. One that expects nothing tells causes
+ * apart on a vehicle at fault in the way that it asks about ("look at the blown
+ * fuse"): it fits where it names nearly all that is believed of those listed.
+ */
+bool weigh_fits(
+    const struct weighing *weighing, size_t check, const double *share);
 
 /* What a fix takes, without parts. */
 double weigh_fix_minutes(const struct lw_cause *cause);

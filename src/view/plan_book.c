@@ -79,8 +79,8 @@ put_node(struct making *making, json_t *object, const struct policy_node *node,
 		return;
 	view_words(view, object, "check", speaker->id);
 	view_words(view, object, "title", speaker->title);
-	view_real(view, object, "cost", row->cost);
-	view_plan_cost(view, object, "cost_text", row->cost, "min");
+	view_real(view, object, "cost", check->minutes);
+	view_plan_cost(view, object, "cost_text", check->minutes, "min");
 	setup = of->table.setup[from * of->table.states + row->state];
 	view_real(view, object, "setup", setup);
 	view_plan_cost(
@@ -128,6 +128,8 @@ put_remarks(struct view *view, const struct plan_compiled *of)
 	if (parts)
 		view_add_text(view, list,
 		    "Parts that have to be bought count as 2 h of work.");
+	view_add_text(view, list,
+	    "A check with power on counts up to 40 min more, for its hazard.");
 	view_add_text(view, list,
 	    "Ways into a power state, and what is compulsory before them, are "
 	    "not drawn. They come first all the same: a job asks them.");

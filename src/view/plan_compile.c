@@ -171,7 +171,7 @@ pick_checks(
 	for (j = 0; j < all; j++) {
 		const struct book_speaker *speaker = &weighing->speakers[j];
 
-		if (is_way_in(speaker))
+		if (is_way_in(speaker) || !weigh_fits(weighing, j, of->share))
 			continue;
 		if (lacks_tool(speaker, rig)) {
 			of->late++;

@@ -61,10 +61,10 @@ lw job undo 1
 lw job pick 1 check wheel-watch
 lw job answer 1 ready
 lw job answer 1 turns --json
-same "findings that do not go together" "true wheel-watch" "$(printf %s "$out" | jq -r '[.conflict != null, .repeat.check] | join(" ")')"
+same "findings that do not go together" "true fuse-look" "$(printf %s "$out" | jq -r '[.conflict != null, .repeat.check] | join(" ")')"
 lw job show 1
 has "are said to" "The findings do not go together" "$out"
-has "with the one to repeat" "lampwright job pick 1 check wheel-watch" "$out"
+has "with the one to repeat" "lampwright job pick 1 check fuse-look" "$out"
 lw job why 1
 has "two at once are considered" "Two causes at once are considered too" "$(one_line)"
 has "and named both" "Both at once: Fuse gone; and Relay stuck" "$(one_line)"

@@ -116,11 +116,11 @@ look
 answer -d choice=turns
 look
 has "findings that do not go together" "<summary>The findings do not go together</summary>" "$page"
-has "and the one to repeat" "Check once more: Watch the wheel" "$page"
+has "and the one to repeat" "Check once more: Look at the fuse" "$page"
 has "two causes at once" "Two causes at once are considered too" "$page"
 has "each by its own page" '<li><a href="/causes/fuse-gone">Fuse gone</a></li>' "$page"
 has "what spoke for it" "Look at the fuse: burnt, speaks for it, x" "$page"
-again=$(printf '%s' "$page" | tr -d '\n' | sed -n 's/.*<form method="post" action="\/jobs\/1\/pick" data-once="yes"><input[^>]*><input type="hidden" name="serial" value="\([0-9]*\)"\/><input type="hidden" name="check" value="wheel-watch"\/>.*/\1/p')
+again=$(printf '%s' "$page" | tr -d '\n' | sed -n 's/.*<form method="post" action="\/jobs\/1\/pick" data-once="yes"><input[^>]*><input type="hidden" name="serial" value="\([0-9]*\)"\/><input type="hidden" name="check" value="fuse-look"\/>.*/\1/p')
 same "its button is for this very step" "$serial" "$again"
 does pick -d check=wheel-watch
 same "it is asked again" 303 "$status"

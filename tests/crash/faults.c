@@ -7,8 +7,8 @@
 #include <string.h>
 
 enum {
-	ROUNDS = 450,
-	ROUNDS_A_BOOK = 45,
+	ROUNDS = 300,
+	ROUNDS_A_BOOK = 30,
 	CALLS = 14, /* of a round, where no blow ends it */
 	AFTER = 3   /* calls after a blow that has passed */
 };

@@ -13,8 +13,8 @@
 #include <unistd.h>
 
 enum {
-	JOBS = 500,
-	JOBS_A_BOOK = 50, /* so that books stay small */
+	JOBS = 350,
+	JOBS_A_BOOK = 35, /* so that books stay small */
 	CALLS = 30,	  /* of a child that is not killed before */
 	CALLS_MEANT = 12, /* where the kill comes in the middle */
 	SLOW_US = 100

@@ -40,7 +40,7 @@ const odd = (text) => [...text].find((c) => /[\0-\x08\x0b-\x1f\x7f]/.test(c));
 function inspect(what, answer) {
 	const { status, headers, page } = answer;
 	// Trees are worked out two at a time; who comes then is asked to come again.
-	const busy = status === 503 && /\/plan\?/.test(what) && headers["retry-after"] !== undefined;
+	const busy = status === 503 && /\/plan[ ?]/.test(what) && headers["retry-after"] !== undefined;
 	check(`${what}: answered`, (status >= 200 && status < 500) || busy, `${status}, ${answer.how}`);
 	// Only the page that films a lamp plays what the browser holds.
 	const plays = answer.page.includes('<video id="film-video"') ? "; media-src 'self' blob:" : "";

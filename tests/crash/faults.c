@@ -7,8 +7,8 @@
 #include <string.h>
 
 enum {
-	ROUNDS = 300,
-	ROUNDS_A_BOOK = 30,
+	ROUNDS = 240,
+	ROUNDS_A_BOOK = 24,
 	CALLS = 14, /* of a round, where no blow ends it */
 	AFTER = 3   /* calls after a blow that has passed */
 };

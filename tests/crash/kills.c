@@ -13,8 +13,8 @@
 #include <unistd.h>
 
 enum {
-	JOBS = 350,
-	JOBS_A_BOOK = 35, /* so that books stay small */
+	JOBS = 280,
+	JOBS_A_BOOK = 28, /* so that books stay small */
 	CALLS = 30,	  /* of a child that is not killed before */
 	CALLS_MEANT = 12, /* where the kill comes in the middle */
 	SLOW_US = 100

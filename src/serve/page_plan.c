@@ -87,6 +87,7 @@ show_waiting(struct reply *reply, const struct lw_plan_for *plan,
 {
 	bool full = found->state == PLANS_FULL;
 	bool own = found->state == PLANS_OWN_FIRST;
+	struct buf again;
 
 	reply_page(reply,
 	    full || own ? MHD_HTTP_SERVICE_UNAVAILABLE : MHD_HTTP_ACCEPTED,
@@ -101,6 +102,17 @@ show_waiting(struct reply *reply, const struct lw_plan_for *plan,
 	reply_int(reply, "since_s", found->since_s);
 	reply_text(reply, "what", plan->what);
 	reply_text(reply, "to_keep", found->title);
+	/* Where the page has no address of its own, having been posted. */
+	buf_init(&again, 8192);
+	buf_add(&again, "/plan");
+	url_add_query(&again, "for", plan->what);
+	if (plan->device != NULL)
+		url_add_query(&again, "device", plan->device);
+	if (plan->rig != NULL)
+		url_add_query(&again, "rig", plan->rig);
+	reply_text(reply, "again",
+	    again.status == LW_OK ? buf_text(&again) : "/plan");
+	buf_clear(&again);
 }
 
 /* --- the tree ------------------------------------------------------------- */

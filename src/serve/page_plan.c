@@ -110,8 +110,8 @@ show_waiting(struct reply *reply, const struct lw_plan_for *plan,
 		url_add_query(&again, "device", plan->device);
 	if (plan->rig != NULL)
 		url_add_query(&again, "rig", plan->rig);
-	reply_text(reply, "again",
-	    again.status == LW_OK ? buf_text(&again) : "/plan");
+	reply_text(
+	    reply, "again", again.status == LW_OK ? buf_text(&again) : "/plan");
 	buf_clear(&again);
 }
 
@@ -335,11 +335,13 @@ page_plan_save(const struct request *request, struct reply *reply)
 		if (found.state == PLANS_REFUSED)
 			show_not_kept(request, reply, &question, title,
 			    reply_status_of(found.err.code), found.err.text);
-		else
+		else {
 			show_not_kept(request, reply, &question, title,
 			    MHD_HTTP_SERVICE_UNAVAILABLE,
 			    "other trees are being worked out just now; press "
 			    "the button again in a few seconds");
+			reply->retry_s = 2;
+		}
 		return;
 	}
 	snprintf(number, sizeof number, "%lld", (long long)save);

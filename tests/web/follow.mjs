@@ -24,6 +24,7 @@ function start(port) {
 	server = spawn(lampwright, ["--book", book, "serve", "--port", String(port)], { stdio: ["ignore", "pipe", "inherit"] });
 	return new Promise((resolve, reject) => {
 		let said = "";
+		server.stdout.setEncoding("utf8");
 		server.stdout.on("data", (more) => {
 			said += more;
 			const found = said.match(/http:\/\/127\.0\.0\.1:\d+/);

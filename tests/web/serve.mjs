@@ -15,6 +15,9 @@ export async function serve_lan(program, book, { port = 0, terminal = false } = 
 	// Also where the test ends early.
 	process.on("exit", () => child.kill("SIGKILL"));
 	const server = { child, pid: child.pid, text: "", errors: "", port: 0 };
+	// What is written may arrive in pieces that end within a character.
+	child.stdout.setEncoding("utf8");
+	child.stderr.setEncoding("utf8");
 	child.stdout.on("data", (data) => { server.text += data; });
 	child.stderr.on("data", (data) => { server.errors += data; });
 	const ended = once(child, "exit");

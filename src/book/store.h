@@ -11,7 +11,7 @@
 #include <sqlite3.h>
 
 enum {
-	STORE_VERSION = 4,		   /* user_version of a book */
+	STORE_VERSION = 5,		   /* user_version of a book */
 	STORE_APPLICATION_ID = 0x4C414D50, /* "LAMP" */
 	STORE_BUSY_MS = 5000
 };

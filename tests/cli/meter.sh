@@ -5,7 +5,7 @@
 export LAMPWRIGHT_BOOK="$SCRATCH/book.db"
 lw() { run "$LAMPWRIGHT" "$@"; }
 
-for pack in demo traction-trees traction drive-bays rig safety; do
+for pack in demo traction-trees traction supply contactor power-stage motor controls links drive-bays rig safety; do
 	lw pack remove "$pack"
 done
 lw pack add "$SRC/tests/unit/metered.yaml"

@@ -6,7 +6,7 @@ lw() { run "$LAMPWRIGHT" "$@"; }
 bench=$SRC/tests/cli/bench.yaml
 
 lw pack list --json
-same "the shipped packs are there" true "$(printf %s "$out" | jq '[.items[].id] | (index("demo") != null) and (index("traction") != null)')"
+same "the shipped packs are there" true "$(printf %s "$out" | jq '[.items[].id] | (index("demo") != null) and (index("traction") != null) and (index("supply") != null)')"
 lw pack check "$bench"
 same "a sound pack" 0 "$code"
 lw pack check "$bench" --json

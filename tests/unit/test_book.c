@@ -213,7 +213,7 @@ START_TEST(a_newer_book_is_left_alone)
 
 	scratch_open(&scratch);
 	lw_book_close(scratch.book);
-	meddle("PRAGMA user_version = 5");
+	meddle("PRAGMA user_version = 6");
 	before = scratch_read(scratch.path, &size);
 	ck_assert_int_eq(try_open(), LW_NEWER);
 	ck_assert_ptr_nonnull(strstr(scratch.err.text, "newer version"));

@@ -34,7 +34,7 @@ START_TEST(settings_hold)
 	    {"PRAGMA synchronous", 3},
 	    {"PRAGMA trusted_schema", 0},
 	    {"PRAGMA busy_timeout", 5000},
-	    {"PRAGMA user_version", 4},
+	    {"PRAGMA user_version", 5},
 	    {"PRAGMA application_id", 0x4C414D50},
 	};
 	sqlite3_stmt *statement;
@@ -279,20 +279,20 @@ END_TEST
 		name, (const unsigned char *)(text), sizeof(text) - 1 \
 	}
 
-/* Upgrades that are invented for this test, from version 4 to 6. */
+/* Upgrades that are invented for this test, from version 5 to 7. */
 START_TEST(upgrades_run_one_by_one)
 {
 	const struct asset good[] = {
-	    SCRIPT("book/upgrade-5.sql",
+	    SCRIPT("book/upgrade-6.sql",
 		"ALTER TABLE book ADD COLUMN extra TEXT; -- new\n"
-		"PRAGMA user_version = 5;"),
-	    SCRIPT("book/upgrade-6.sql", "UPDATE book SET extra = 'six';"
-					 "PRAGMA user_version = 6;"),
+		"PRAGMA user_version = 6;"),
+	    SCRIPT("book/upgrade-7.sql", "UPDATE book SET extra = 'seven';"
+					 "PRAGMA user_version = 7;"),
 	    {NULL, NULL, 0}};
 	const struct asset bad[] = {good[0],
-	    SCRIPT("book/upgrade-6.sql",
+	    SCRIPT("book/upgrade-7.sql",
 		"UPDATE book SET extra = 'broken';"
-		"UPDATE nothing SET extra = 1; PRAGMA user_version = 6;"),
+		"UPDATE nothing SET extra = 1; PRAGMA user_version = 7;"),
 	    {NULL, NULL, 0}};
 	const struct lw_pack *pack;
 	bool created = true;
@@ -302,14 +302,14 @@ START_TEST(upgrades_run_one_by_one)
 	lw_book_close(scratch.book);
 	/* The step that fails is taken back, the one before it stays. */
 	ck_assert_int_eq(
-	    store_open(&scratch.book, NULL, scratch.path, bad, 6, &scratch.err),
+	    store_open(&scratch.book, NULL, scratch.path, bad, 7, &scratch.err),
 	    LW_CORRUPT);
 	ck_assert_int_eq(
 	    lw_book_open(&scratch.book, NULL, scratch.path, &scratch.err),
 	    LW_NEWER);
-	ck_assert_ptr_nonnull(strstr(scratch.err.text, "book version 5"));
+	ck_assert_ptr_nonnull(strstr(scratch.err.text, "book version 6"));
 	ck_assert_int_eq(store_open(&scratch.book, &created, scratch.path, good,
-			     6, &scratch.err),
+			     7, &scratch.err),
 	    LW_OK);
 	ck_assert(!created);
 	ck_assert_int_eq(
@@ -318,16 +318,16 @@ START_TEST(upgrades_run_one_by_one)
 	sample_compare(&sample_cart, pack);
 	lw_book_close(scratch.book);
 	/* A script that is not there, and one that does not do its work. */
-	ck_assert_int_eq(store_open(&scratch.book, NULL, scratch.path, good, 7,
+	ck_assert_int_eq(store_open(&scratch.book, NULL, scratch.path, good, 8,
 			     &scratch.err),
 	    LW_FAILED);
 	ck_assert_int_eq(
 	    store_open(&scratch.book, NULL, scratch.path,
 		(const struct asset[]){
-		    SCRIPT("book/upgrade-7.sql", "SELECT 1"), {NULL, NULL, 0}},
-		7, &scratch.err),
+		    SCRIPT("book/upgrade-8.sql", "SELECT 1"), {NULL, NULL, 0}},
+		8, &scratch.err),
 	    LW_FAILED);
-	ck_assert_ptr_nonnull(strstr(scratch.err.text, "should lead to 7"));
+	ck_assert_ptr_nonnull(strstr(scratch.err.text, "should lead to 8"));
 }
 END_TEST
 

@@ -1,6 +1,6 @@
 /* Reading one item by its number, with all that hangs on it. Checks and trees
- * are left to catalogue_checks.c, values to catalogue_values.c, finding the
- * number to lookup.c. */
+ * are left to catalogue_checks.c, values to catalogue_values.c, settings to
+ * catalogue_settings.c, finding the number to lookup.c. */
 #include "book/catalogue.h"
 
 #include "base/arena.h"
@@ -10,7 +10,7 @@
 #include <string.h>
 
 const char *const catalogue_kinds[] = {"device", "fault", "symptom", "cause",
-    "check", "point", "tree", "caution", "value", NULL};
+    "check", "point", "tree", "caution", "value", "setting", NULL};
 
 /* Words that the book cannot have written leave the enumeration at "none". */
 static enum lw_coding

@@ -41,6 +41,9 @@ enum lw_status catalogue_caution(struct lw_book *book, struct lw_arena *arena,
     int64_t number, struct lw_caution *caution, struct lw_err *err);
 enum lw_status catalogue_value(struct lw_book *book, struct lw_arena *arena,
     int64_t number, struct lw_value *value, struct lw_err *err);
+enum lw_status catalogue_known_setting(struct lw_book *book,
+    struct lw_arena *arena, int64_t number, struct lw_known_setting *setting,
+    struct lw_err *err);
 enum lw_status catalogue_tree(struct lw_book *book, struct lw_arena *arena,
     int64_t number, struct lw_tree *tree, struct lw_err *err);
 

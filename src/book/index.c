@@ -156,3 +156,17 @@ index_check(struct lw_book *book, int64_t number, const struct lw_check *check,
 	add(&entry.body, check->mistake);
 	return entry_put(&entry, book, number, err);
 }
+
+enum lw_status
+index_setting(struct lw_book *book, int64_t number,
+    const struct lw_known_setting *setting, struct lw_err *err)
+{
+	struct entry entry;
+
+	entry_start(&entry, setting->id, setting->title);
+	add(&entry.body, setting->does);
+	add(&entry.body, setting->low);
+	add(&entry.body, setting->high);
+	add(&entry.body, setting->record);
+	return entry_put(&entry, book, number, err);
+}

@@ -16,6 +16,8 @@ enum lw_status index_cause(struct lw_book *book, int64_t number,
     const struct lw_cause *cause, struct lw_err *err);
 enum lw_status index_check(struct lw_book *book, int64_t number,
     const struct lw_check *check, struct lw_err *err);
+enum lw_status index_setting(struct lw_book *book, int64_t number,
+    const struct lw_known_setting *setting, struct lw_err *err);
 
 /* Take out what is indexed under a number; nothing is fine. */
 enum lw_status index_remove(

@@ -181,6 +181,14 @@ lw_book_tree(struct lw_book *book, struct lw_arena *arena, const char *id,
 	GET("tree", struct lw_tree, catalogue_tree, tree);
 }
 
+enum lw_status
+lw_book_known_setting(struct lw_book *book, struct lw_arena *arena,
+    const char *id, const struct lw_known_setting **setting, struct lw_err *err)
+{
+	GET("setting", struct lw_known_setting, catalogue_known_setting,
+	    setting);
+}
+
 /* Entries of a query with the columns id, title, detail, own, made. */
 static enum lw_status
 read_entries(struct query *query, struct lw_arena *arena, const char *kind,
@@ -234,7 +242,7 @@ list(struct lw_entries *entries, struct lw_book *book, struct lw_arena *arena,
 		} else {
 			query_start(&query, book, which, err);
 			query_text(&query, 1, one);
-			if (which == SQL_TREES_FOR)
+			if (which == SQL_TREES_FOR || which == SQL_KNOWN_LIKE)
 				query_text(&query, 2, other);
 			status = read_entries(&query, kept.arena, kind, read);
 		}
@@ -255,7 +263,8 @@ lw_book_list(struct lw_book *book, struct lw_arena *arena, const char *kind,
 	if (!catalogue_is_kind(kind))
 		return err_set(err, LW_BAD_INPUT,
 		    "\"%s\" is not a kind; the kinds are device, fault, "
-		    "symptom, cause, check, point, tree, caution and value",
+		    "symptom, cause, check, point, tree, caution, value and "
+		    "setting",
 		    nearest_name(name, kind));
 	return list(entries, book, arena, SQL_LIST, kind, kind, NULL, err);
 }
@@ -267,6 +276,15 @@ lw_book_trees_for(struct lw_book *book, struct lw_arena *arena,
 {
 	return list(
 	    trees, book, arena, SQL_TREES_FOR, "tree", fault, symptom, err);
+}
+
+enum lw_status
+lw_book_settings_like(struct lw_book *book, struct lw_arena *arena,
+    const char *fault, const char *symptom, struct lw_entries *settings,
+    struct lw_err *err)
+{
+	return list(settings, book, arena, SQL_KNOWN_LIKE, "setting", fault,
+	    symptom, err);
 }
 
 enum lw_status

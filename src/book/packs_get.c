@@ -108,6 +108,7 @@ READER(read_points, "point", lw_point, catalogue_point)
 READER(read_trees, "tree", lw_tree, catalogue_tree)
 READER(read_cautions, "caution", lw_caution, catalogue_caution)
 READER(read_values, "value", lw_value, catalogue_value)
+READER(read_settings, "setting", lw_known_setting, catalogue_known_setting)
 /* clang-format on */
 
 static enum lw_status
@@ -265,6 +266,9 @@ read_pack(struct lw_book *book, struct lw_arena *arena, const char *name,
 	if (status == LW_OK)
 		status = read_values(
 		    book, arena, name, &pack->values, &pack->value_count, err);
+	if (status == LW_OK)
+		status = read_settings(book, arena, name, &pack->settings,
+		    &pack->setting_count, err);
 	return status;
 }
 

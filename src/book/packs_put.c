@@ -51,6 +51,8 @@ put_all(struct put *put)
 		status = put_caution(put, i, &pack->cautions[i]);
 	for (i = 0; i < pack->value_count && status == LW_OK; i++)
 		status = put_value(put, i, &pack->values[i]);
+	for (i = 0; i < pack->setting_count && status == LW_OK; i++)
+		status = put_known_setting(put, i, &pack->settings[i]);
 	return status;
 }
 

@@ -52,6 +52,8 @@ enum lw_status put_caution(
     struct put *put, size_t seq, const struct lw_caution *caution);
 enum lw_status put_value(
     struct put *put, size_t seq, const struct lw_value *value);
+enum lw_status put_known_setting(
+    struct put *put, size_t seq, const struct lw_known_setting *setting);
 enum lw_status put_check(
     struct put *put, size_t seq, const struct lw_check *check);
 enum lw_status put_tree(

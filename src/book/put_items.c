@@ -1,5 +1,5 @@
-/* Putting in devices, faults, symptoms, causes, points, cautions
- * and values. Checks and trees are left to put_checks.c. */
+/* Putting in devices, faults, symptoms, causes, points, cautions, values and
+ * settings. Checks and trees are left to put_checks.c. */
 #include "book/put.h"
 
 #include "book/index.h"
@@ -258,5 +258,39 @@ put_value(struct put *put, size_t seq, const struct lw_value *value)
 	status = query_run(&query);
 	if (status == LW_OK && value->choices != NULL)
 		status = put_choices(put, number, value);
+	return status;
+}
+
+enum lw_status
+put_known_setting(
+    struct put *put, size_t seq, const struct lw_known_setting *setting)
+{
+	struct query query;
+	int64_t number = 0;
+	enum lw_status status;
+
+	status = put_item_row(put, "setting", seq, setting->id, setting->title,
+	    setting->source, &setting->at, &number);
+	if (status != LW_OK)
+		return status;
+	query_start(&query, put->book, SQL_PUT_KNOWN, put->err);
+	query_int(&query, 1, number);
+	query_text(&query, 2, setting->part);
+	query_text(&query, 3, setting->does);
+	query_text(&query, 4, setting->low);
+	query_text(&query, 5, setting->high);
+	query_text(&query, 6, setting->record);
+	status = query_run(&query);
+	if (status == LW_OK)
+		status =
+		    put_ids(put, SQL_PUT_KNOWN_FAULT, number, &setting->faults);
+	if (status == LW_OK)
+		status = put_ids(
+		    put, SQL_PUT_KNOWN_SYMPTOM, number, &setting->symptoms);
+	if (status == LW_OK)
+		status = put_ids(
+		    put, SQL_PUT_KNOWN_CAUTION, number, &setting->cautions);
+	if (status == LW_OK)
+		status = index_setting(put->book, number, setting, put->err);
 	return status;
 }

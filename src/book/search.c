@@ -25,12 +25,12 @@ enum {
 enum tier { TIER_SOME, TIER_ALL, TIER_PATTERN };
 
 static const char *const kinds[] = {
-    "symptom", "fault", "cause", "check", "note", "device"};
+    "symptom", "fault", "cause", "check", "setting", "note", "device"};
 
 enum {
 	KINDS = sizeof kinds / sizeof kinds[0],
 	KIND_SYMPTOM = 0,
-	KIND_NOTE = 4
+	KIND_NOTE = 5
 };
 
 struct hit {
@@ -389,6 +389,6 @@ lw_book_find_kind(struct lw_book *book, struct lw_arena *arena,
 	hits->count = 0;
 	return err_set(err, LW_BAD_INPUT,
 	    "\"%s\" cannot be searched by words; symptom, fault, cause, "
-	    "check, note and device can",
+	    "check, setting, note and device can",
 	    nearest_name(name, kind));
 }

@@ -41,8 +41,8 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " ORDER BY job LIMIT 1",
 	[SQL_CHECK_ITEMS_INDEXED] =
 	    "SELECT kind, id FROM items"
-	    " WHERE kind IN ('device', 'fault', 'symptom', 'cause', 'check')"
-	    " AND number NOT IN (SELECT rowid FROM item_text)"
+	    " WHERE kind IN ('device', 'fault', 'symptom', 'cause', 'check',"
+	    " 'setting') AND number NOT IN (SELECT rowid FROM item_text)"
 	    " ORDER BY number LIMIT 1",
 	[SQL_CHECK_INDEX_ITEMS] =
 	    "SELECT rowid FROM item_text"
@@ -102,7 +102,8 @@ static const char *const texts[STATEMENT_COUNT] = {
 	/* ?1 kind; the detail is the one word that tells most */
 	[SQL_LIST] =
 	    "SELECT i.id, i.title,"
-	    " coalesce(d.kind, f.severity, c.weight, k.power, a.signal),"
+	    " coalesce(d.kind, f.severity, c.weight, k.power, a.signal,"
+	    " s.part),"
 	    " i.pack = 'own', i.made_s"
 	    " FROM items AS i"
 	    " LEFT JOIN devices AS d ON d.item = i.number"
@@ -110,6 +111,7 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " LEFT JOIN causes AS c ON c.item = i.number"
 	    " LEFT JOIN checks AS k ON k.item = i.number"
 	    " LEFT JOIN cautions AS a ON a.item = i.number"
+	    " LEFT JOIN pack_settings AS s ON s.item = i.number"
 	    " WHERE i.kind = ?1"
 	    " ORDER BY i.pack <> 'own', i.title COLLATE NOCASE, i.id",
 	/* ?1 kind ?2 id ?3 pack ?4 seq ?5 title ?6 source ?7 now */
@@ -260,6 +262,49 @@ static const char *const texts[STATEMENT_COUNT] = {
 	[SQL_VALUES] =
 	    "SELECT number FROM items WHERE kind = 'value'"
 	    " ORDER BY pack, seq, number",
+
+	/* --- settings that packs know --- */
+	[SQL_KNOWN] =
+	    "SELECT part, does, low, high, record"
+	    " FROM pack_settings WHERE item = ?1",
+	/* ?2 part ?3 does ?4 low ?5 high ?6 record */
+	[SQL_PUT_KNOWN] =
+	    "INSERT INTO pack_settings (item, part, does, low, high, record)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+	[SQL_KNOWN_FAULTS] =
+	    "SELECT id FROM pack_setting_refs"
+	    " WHERE item = ?1 AND kind = 'fault' ORDER BY seq",
+	/* ?3 fault */
+	[SQL_PUT_KNOWN_FAULT] =
+	    "INSERT INTO pack_setting_refs (item, kind, seq, id)"
+	    " VALUES (?1, 'fault', ?2, ?3)",
+	[SQL_KNOWN_SYMPTOMS] =
+	    "SELECT id FROM pack_setting_refs"
+	    " WHERE item = ?1 AND kind = 'symptom' ORDER BY seq",
+	/* ?3 symptom */
+	[SQL_PUT_KNOWN_SYMPTOM] =
+	    "INSERT INTO pack_setting_refs (item, kind, seq, id)"
+	    " VALUES (?1, 'symptom', ?2, ?3)",
+	[SQL_KNOWN_CAUTIONS] =
+	    "SELECT id FROM pack_setting_refs"
+	    " WHERE item = ?1 AND kind = 'caution' ORDER BY seq",
+	/* ?3 caution */
+	[SQL_PUT_KNOWN_CAUTION] =
+	    "INSERT INTO pack_setting_refs (item, kind, seq, id)"
+	    " VALUES (?1, 'caution', ?2, ?3)",
+	[SQL_ALL_KNOWN] =
+	    "SELECT number FROM items WHERE kind = 'setting'"
+	    " ORDER BY pack, seq, number",
+	/* ?1 fault id or NULL ?2 symptom id or NULL */
+	[SQL_KNOWN_LIKE] =
+	    "SELECT i.id, i.title, s.part, i.pack = 'own', i.made_s"
+	    " FROM items AS i JOIN pack_settings AS s ON s.item = i.number"
+	    " WHERE i.number IN"
+	    " (SELECT item FROM pack_setting_refs"
+	    " WHERE kind = 'fault' AND id = ?1"
+	    " UNION SELECT item FROM pack_setting_refs"
+	    " WHERE kind = 'symptom' AND id = ?2)"
+	    " ORDER BY i.pack, i.seq, i.number",
 
 	/* --- cautions --- */
 	[SQL_CAUTION] =

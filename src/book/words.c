@@ -1,6 +1,6 @@
 /* The catalogue's small word tables: power states, severities, signal words,
- * meter ranges, kinds of values, weights. What the words lead to is left to
- * pack, job, view. */
+ * meter ranges, kinds of values, weights, parts of settings. What the words
+ * lead to is left to pack, job, view. */
 #include <lampwright/catalogue.h>
 
 #include "base/buf.h"
@@ -44,6 +44,17 @@ static const char *const signal_names[] = {
     [LW_SIGNAL_WARNING] = "warning",
     [LW_SIGNAL_CAUTION] = "caution",
     [LW_SIGNAL_NOTICE] = "notice",
+};
+
+static const char *const part_names[] = {
+    "",
+    "Pulling away",
+    "Slowing and stopping",
+    "Holding on a slope",
+    "Reading the throttle",
+    "Sparing the battery",
+    "Sparing the motor",
+    "Matching the parts",
 };
 
 static const char *const value_kind_names[] = {
@@ -222,6 +233,24 @@ lw_value_kind_parse(
 	if (i == 0)
 		return LW_BAD_INPUT;
 	*kind = (enum lw_value_kind)i;
+	return LW_OK;
+}
+
+const char *
+lw_known_setting_part(size_t place)
+{
+	return place < COUNT(part_names) - 1 ? part_names[place + 1] : NULL;
+}
+
+enum lw_status
+lw_known_setting_place(size_t *place, const char *part, struct lw_err *err)
+{
+	size_t i = word_find(part_names, COUNT(part_names),
+	    "a part that settings come under", part, err);
+
+	if (i == 0)
+		return LW_BAD_INPUT;
+	*place = i - 1;
 	return LW_OK;
 }
 

@@ -131,9 +131,12 @@ enum lw_status lw_book_caution(struct lw_book *book, struct lw_arena *arena,
     const char *id, const struct lw_caution **caution, struct lw_err *err);
 enum lw_status lw_book_tree(struct lw_book *book, struct lw_arena *arena,
     const char *id, const struct lw_tree **tree, struct lw_err *err);
+enum lw_status lw_book_known_setting(struct lw_book *book,
+    struct lw_arena *arena, const char *id,
+    const struct lw_known_setting **setting, struct lw_err *err);
 
 /* All of a kind: device, fault, symptom, cause, check, point, caution, tree,
- * value; own first, then by title. LW_BAD_INPUT: no such kind. */
+ * value, setting; own first, then by title. LW_BAD_INPUT: no such kind. */
 enum lw_status lw_book_list(struct lw_book *book, struct lw_arena *arena,
     const char *kind, struct lw_entries *entries, struct lw_err *err);
 
@@ -141,6 +144,18 @@ enum lw_status lw_book_list(struct lw_book *book, struct lw_arena *arena,
 enum lw_status lw_book_trees_for(struct lw_book *book, struct lw_arena *arena,
     const char *fault, const char *symptom, struct lw_entries *trees,
     struct lw_err *err);
+
+/* All settings that packs know: by part, then by pack and in the author's
+ * order. None is LW_OK. */
+enum lw_status lw_book_known_settings(struct lw_book *book,
+    struct lw_arena *arena, const struct lw_known_setting *const **settings,
+    size_t *count, struct lw_err *err);
+
+/* Settings whose wrong value can look like a fault or like a symptom (the
+ * other is NULL), in that order. kind "setting", detail its part. */
+enum lw_status lw_book_settings_like(struct lw_book *book,
+    struct lw_arena *arena, const char *fault, const char *symptom,
+    struct lw_entries *settings, struct lw_err *err);
 
 /* Cautions that go with every check made in a power state, gravest first. */
 enum lw_status lw_book_cautions_in(struct lw_book *book,
@@ -161,8 +176,8 @@ enum lw_status lw_book_checks_for(struct lw_book *book,
 /* --- search ----------------------------------------------------------- */
 
 /*
- * Symptoms first, then faults, causes, checks, notes, devices; within a kind
- * the best first. Words are stemmed and may be beginnings; a symptom also
+ * Symptoms first, then faults, causes, checks, settings, notes, devices;
+ * within a kind the best first. Words are stemmed and may be beginnings; a symptom also
  * answers by its other phrasings and by its patterns. At most `limit` hits
  * of each kind. No hit is LW_NOT_FOUND. Any text is fine as `words`.
  */

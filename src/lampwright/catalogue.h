@@ -1,7 +1,7 @@
 /*
  * The catalogue: devices and what their lamps mean, faults, symptoms, causes,
- * checks, points, trees and cautions, as packs carry them and the book keeps
- * them. Everything here lives in an arena. A text that is absent is NULL;
+ * checks, points, trees, cautions and settings, as packs carry them and the
+ * book keeps them. Everything here lives in an arena. A text that is absent is NULL;
  * a list that is absent has count 0.
  */
 #ifndef LAMPWRIGHT_CATALOGUE_H
@@ -352,6 +352,32 @@ struct lw_tree {
 	struct lw_where at;
 };
 
+/*
+ * What can be set in a device, by what it does: general knowledge. What was
+ * set on a builder's own rig is struct lw_setting (lampwright/rig.h).
+ */
+struct lw_known_setting {
+	const char *id;
+	const char *title;
+	const char *part; /* what it is for: one of lw_known_setting_part */
+	const char *does; /* for the driver and the machine */
+	const char *low;  /* what too little of it looks like; or NULL */
+	const char *high; /* what too much of it looks like; or NULL */
+	struct lw_refs faults;	 /* what a wrong value looks like */
+	struct lw_refs symptoms; /* the same */
+	const char *record; /* what to write down before it is changed */
+	struct lw_refs cautions;
+	const char *source;
+	struct lw_where at;
+};
+
+/* The parts that settings come under, in the order they are listed: "Pulling
+ * away", ... NULL past the last. */
+const char *lw_known_setting_part(size_t place);
+/* The place of a part; LW_BAD_INPUT lists them. */
+enum lw_status lw_known_setting_place(
+    size_t *place, const char *part, struct lw_err *err);
+
 struct lw_pack {
 	const char *name; /* "own" is the builder's and cannot be read in */
 	const char *title;
@@ -378,6 +404,8 @@ struct lw_pack {
 	size_t caution_count;
 	const struct lw_value *values;
 	size_t value_count;
+	const struct lw_known_setting *settings;
+	size_t setting_count;
 };
 
 /*

@@ -16,6 +16,16 @@ lint_fault(const struct pack_file *file, const struct lw_fault *fault,
 		    lw_severity_name(fault->severity));
 }
 
+static void
+lint_setting(const struct pack_file *file,
+    const struct lw_known_setting *setting, const struct pack_node *node)
+{
+	if (setting->low == NULL && setting->high == NULL)
+		pack_tell(file, node->at, "missing",
+		    "a setting needs \"low\" or \"high\": what too little or "
+		    "too much of it looks like");
+}
+
 static enum lw_status
 lint_check(const struct pack_item *item, struct lw_err *err)
 {
@@ -42,6 +52,8 @@ pack_lint(struct pack_set *set, struct lw_err *err)
 			lint_fault(item->file, item->item, item->node);
 		else if (item->kind == PACK_CHECK)
 			status = lint_check(item, err);
+		else if (item->kind == PACK_SETTING)
+			lint_setting(item->file, item->item, item->node);
 		else if (item->kind == PACK_TREE)
 			status = pack_lint_tree(
 			    item->file, item->item, item->node, err);

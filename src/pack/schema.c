@@ -8,7 +8,8 @@ const char *
 pack_kind_name(enum pack_kind kind)
 {
 	static const char *const names[] = {"device", "fault", "symptom",
-	    "cause", "check", "point", "tree", "caution", "value", "part"};
+	    "cause", "check", "point", "tree", "caution", "value", "setting",
+	    "part"};
 
 	return names[kind];
 }
@@ -61,6 +62,15 @@ parse_likelihood(unsigned *value, const char *word, struct lw_err *err)
 	    "how often is always, usually, sometimes, rarely or never");
 }
 
+static enum lw_status
+parse_part(unsigned *value, const char *word, struct lw_err *err)
+{
+	size_t place;
+
+	*value = 0;
+	return lw_known_setting_place(&place, word, err);
+}
+
 /* Lists are built in alone. */
 static enum lw_status
 parse_value_kind(unsigned *value, const char *word, struct lw_err *err)
@@ -86,6 +96,7 @@ static const struct pack_words value_kind_words = {
     parse_value_kind, name_value_kind, false};
 
 static const struct pack_words weight_words = {parse_weight, NULL, false};
+static const struct pack_words part_words = {parse_part, NULL, false};
 static const struct pack_words likelihood_words = {
     parse_likelihood, NULL, true};
 
@@ -383,6 +394,29 @@ static const struct pack_schema value_schema = {
 	offsetof(struct lw_value, at), value_fields
 };
 
+static const struct pack_field setting_fields[] = {
+	{"id", PACK_ID, IN(lw_known_setting, id), NEEDED},
+	{"title", PACK_LINE, IN(lw_known_setting, title), NEEDED},
+	{"part", PACK_WEIGHT, IN(lw_known_setting, part), NEEDED,
+	    .words = &part_words},
+	{"does", PACK_TEXT, IN(lw_known_setting, does), NEEDED},
+	{"low", PACK_TEXT, IN(lw_known_setting, low)},
+	{"high", PACK_TEXT, IN(lw_known_setting, high)},
+	{"faults", PACK_REFS, IN(lw_known_setting, faults),
+	    .refers = PACK_FAULT},
+	{"symptoms", PACK_REFS, IN(lw_known_setting, symptoms),
+	    .refers = PACK_SYMPTOM},
+	{"record", PACK_TEXT, IN(lw_known_setting, record), NEEDED},
+	{"cautions", PACK_REFS, IN(lw_known_setting, cautions),
+	    .refers = PACK_CAUTION},
+	{"source", PACK_TEXT, IN(lw_known_setting, source)},
+	END
+};
+static const struct pack_schema setting_schema = {
+	"a setting", PACK_SETTING, sizeof(struct lw_known_setting),
+	offsetof(struct lw_known_setting, at), setting_fields
+};
+
 #define LIST(key, list, number, schema) \
 	{key, PACK_ITEMS, IN(lw_pack, list), COUNT(lw_pack, number), \
 	    .items = &schema}
@@ -401,6 +435,7 @@ static const struct pack_field pack_fields[] = {
 	LIST("trees", trees, tree_count, tree_schema),
 	LIST("cautions", cautions, caution_count, caution_schema),
 	LIST("values", values, value_count, value_schema),
+	LIST("settings", settings, setting_count, setting_schema),
 	END
 };
 const struct pack_schema pack_schema = {

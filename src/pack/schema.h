@@ -22,6 +22,7 @@ enum pack_kind {
 	PACK_TREE,
 	PACK_CAUTION,
 	PACK_VALUE,
+	PACK_SETTING,
 	PACK_KINDS,
 	PACK_INNER = PACK_KINDS /* a part of an item */
 };

@@ -326,6 +326,34 @@ const struct lw_pack sample_gauges = {
 		    {.id = "above", .has_from = true, .from = 60}),
 	    }),
 };
+
+const struct lw_pack sample_known = {
+	.name = "known",
+	ARRAY(setting, lw_known_setting,
+	    {
+		.id = "cut-back", .title = "When it cuts back",
+		.part = "Sparing the battery",
+		.does = "It pulls less once the pack sinks.",
+		.low = "The pack is drained.", .high = "It limps early.",
+		.faults = REFS({.id = "supply-low"}),
+		.record = "The volts that were set.", .source = "invented",
+	    },
+	    {
+		.id = "takes-up", .title = "How soon it pulls",
+		.part = "Pulling away", .does = "It smooths the start.",
+		.high = "It leaps.",
+		.symptoms = REFS({.id = "creeps-at-rest"},
+		    {.id = "bare-symptom"}),
+		.faults = REFS({.id = "supply-low"}, {.id = "pedal-high"}),
+		.record = "The seconds that were set.",
+		.cautions = REFS({.id = "wheels-free"}),
+	    },
+	    {
+		.id = "coasts", .title = "How it slows by itself",
+		.part = "Slowing and stopping", .does = "It drags.",
+		.low = "It rolls on.", .record = "The share that was set.",
+	    }),
+};
 /* clang-format on */
 
 /* --- comparing -------------------------------------------------------- */
@@ -614,6 +642,24 @@ same_value(const struct lw_value *a, const struct lw_value *b)
 	NOWHERE();
 }
 
+static void
+same_setting(
+    const struct lw_known_setting *a, const struct lw_known_setting *b)
+{
+	TEXT(id);
+	TEXT(title);
+	TEXT(part);
+	TEXT(does);
+	TEXT(low);
+	TEXT(high);
+	same_refs(&a->faults, &b->faults);
+	same_refs(&a->symptoms, &b->symptoms);
+	TEXT(record);
+	same_refs(&a->cautions, &b->cautions);
+	TEXT(source);
+	NOWHERE();
+}
+
 void
 sample_compare(const struct lw_pack *a, const struct lw_pack *b)
 {
@@ -635,6 +681,7 @@ sample_compare(const struct lw_pack *a, const struct lw_pack *b)
 	ck_assert_uint_eq(a->tree_count, b->tree_count);
 	ck_assert_uint_eq(a->caution_count, b->caution_count);
 	ck_assert_uint_eq(a->value_count, b->value_count);
+	ck_assert_uint_eq(a->setting_count, b->setting_count);
 	for (i = 0; i < a->device_count; i++)
 		same_device(&a->devices[i], &b->devices[i]);
 	for (i = 0; i < a->fault_count; i++)
@@ -653,6 +700,8 @@ sample_compare(const struct lw_pack *a, const struct lw_pack *b)
 		same_caution(&a->cautions[i], &b->cautions[i]);
 	for (i = 0; i < a->value_count; i++)
 		same_value(&a->values[i], &b->values[i]);
+	for (i = 0; i < a->setting_count; i++)
+		same_setting(&a->settings[i], &b->settings[i]);
 }
 
 void

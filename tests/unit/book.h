@@ -29,6 +29,8 @@ extern const struct lw_pack sample_cart;
 extern const struct lw_pack sample_other;
 /* "gauges": values of every kind, and bands whose ends are expressions. */
 extern const struct lw_pack sample_gauges;
+/* "known": settings, which refer to the faults and symptoms of "cart". */
+extern const struct lw_pack sample_known;
 
 /* Fail the test unless the two packs are the same, field by field, but for
  * places, of which the other has none. */

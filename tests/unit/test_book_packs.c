@@ -117,6 +117,86 @@ START_TEST(values_of_all_packs)
 }
 END_TEST
 
+/* All packs' settings: by part, then by pack and in the author's order; and
+ * none of a pack that has gone. */
+START_TEST(settings_of_all_packs)
+{
+	const struct lw_known_setting *const *settings, *one;
+	struct lw_known_setting more = sample_known.settings[1];
+	struct lw_pack before = {.name = "able", .settings = &more};
+	size_t count;
+
+	ck_assert_int_eq(lw_book_known_settings(scratch.book, scratch.arena,
+			     &settings, &count, &scratch.err),
+	    LW_OK);
+	ck_assert_uint_eq(count, 0);
+	lw_book_put_pack(scratch.book, &sample_known, 1, NULL);
+	sample_compare(&sample_known, get("known"));
+	more.id = "more";
+	before.setting_count = 1;
+	lw_book_put_pack(scratch.book, &before, 1, NULL);
+	ck_assert_int_eq(lw_book_known_settings(scratch.book, scratch.arena,
+			     &settings, &count, &scratch.err),
+	    LW_OK);
+	ck_assert_uint_eq(count, 4);
+	ck_assert_str_eq(settings[0]->id, "more");
+	ck_assert_str_eq(settings[1]->id, "takes-up");
+	ck_assert_str_eq(settings[1]->symptoms.items[1].id, "bare-symptom");
+	ck_assert_str_eq(settings[2]->id, "coasts");
+	ck_assert_str_eq(settings[3]->id, "cut-back");
+	ck_assert_int_eq(lw_book_known_setting(scratch.book, scratch.arena,
+			     "coasts", &one, &scratch.err),
+	    LW_OK);
+	ck_assert_str_eq(one->low, "It rolls on.");
+	ck_assert_ptr_null(one->high);
+	ck_assert_int_eq(lw_book_known_setting(scratch.book, scratch.arena,
+			     "coast", &one, &scratch.err),
+	    LW_NOT_FOUND);
+	ck_assert_ptr_nonnull(strstr(scratch.err.text, "\"coasts\""));
+	lw_book_remove_pack(scratch.book, "known", NULL);
+	lw_book_known_settings(
+	    scratch.book, scratch.arena, &settings, &count, &scratch.err);
+	ck_assert_uint_eq(count, 1);
+	ck_assert_int_eq(lw_book_check(scratch.book, NULL), LW_OK);
+}
+END_TEST
+
+/* Those that can look like a fault or a symptom, and none of the others. */
+START_TEST(settings_look_like_faults_and_symptoms)
+{
+	struct lw_entries like;
+
+	lw_book_put_pack(scratch.book, &sample_known, 1, NULL);
+	ck_assert_int_eq(lw_book_settings_like(scratch.book, scratch.arena,
+			     "supply-low", NULL, &like, NULL),
+	    LW_OK);
+	ck_assert_uint_eq(like.count, 2);
+	ck_assert_str_eq(like.items[0].kind, "setting");
+	ck_assert_str_eq(like.items[0].id, "cut-back");
+	ck_assert_str_eq(like.items[0].detail, "Sparing the battery");
+	ck_assert_str_eq(like.items[1].title, "How soon it pulls");
+	lw_book_settings_like(
+	    scratch.book, scratch.arena, NULL, "creeps-at-rest", &like, NULL);
+	ck_assert_uint_eq(like.count, 1);
+	/* A caution of that name is none, nor a fault of a symptom's name. */
+	lw_book_settings_like(
+	    scratch.book, scratch.arena, "wheels-free", NULL, &like, NULL);
+	ck_assert_uint_eq(like.count, 0);
+	lw_book_settings_like(
+	    scratch.book, scratch.arena, NULL, "supply-low", &like, NULL);
+	ck_assert_uint_eq(like.count, 0);
+	/* Words find them, with their kind; a listing has their part. */
+	ck_assert_int_eq(lw_book_find(scratch.book, scratch.arena,
+			     "limps early", 5, &like, NULL),
+	    LW_OK);
+	ck_assert_str_eq(like.items[0].kind, "setting");
+	ck_assert_str_eq(like.items[0].id, "cut-back");
+	lw_book_list(scratch.book, scratch.arena, "setting", &like, NULL);
+	ck_assert_uint_eq(like.count, 3);
+	ck_assert_str_eq(like.items[0].detail, "Slowing and stopping");
+}
+END_TEST
+
 /* What a fix is done with, and what it may have damaged, is found too. */
 START_TEST(causes_are_found_by_tools_and_damages)
 {
@@ -452,6 +532,8 @@ suite_book_packs(void)
 	tcase_add_test(tests, a_pack_comes_back_as_it_was);
 	tcase_add_test(tests, reading_again_takes_the_old_out);
 	tcase_add_test(tests, values_of_all_packs);
+	tcase_add_test(tests, settings_of_all_packs);
+	tcase_add_test(tests, settings_look_like_faults_and_symptoms);
 	tcase_add_test(tests, causes_are_found_by_tools_and_damages);
 	tcase_add_test(tests, rules_without_end_are_refused);
 	tcase_add_test(tests, what_fails_leaves_the_old_in);

@@ -205,6 +205,20 @@ read_branches(struct lw_book *book, struct lw_arena *arena, int64_t number,
 	return query_end(&query);
 }
 
+static enum lw_status
+read_tree_row(struct lw_book *book, struct lw_arena *arena, int64_t number,
+    struct lw_tree *tree, struct lw_err *err)
+{
+	struct query query;
+
+	if (rows_start(&query, book, SQL_TREE, number, err)) {
+		tree->walk = query_get_int(&query, 0) != 0;
+		tree->description = query_get_text(&query, arena, 1);
+		tree->passed = query_get_text(&query, arena, 2);
+	}
+	return query_end(&query);
+}
+
 enum lw_status
 catalogue_tree(struct lw_book *book, struct lw_arena *arena, int64_t number,
     struct lw_tree *tree, struct lw_err *err)
@@ -217,6 +231,8 @@ catalogue_tree(struct lw_book *book, struct lw_arena *arena, int64_t number,
 	memset(tree, 0, sizeof *tree);
 	status = rows_item(book, arena, number, &tree->id, &tree->title,
 	    &tree->source, NULL, err);
+	if (status == LW_OK)
+		status = read_tree_row(book, arena, number, tree, err);
 	if (status == LW_OK)
 		status = rows_refs(book, arena, SQL_TREE_FAULTS, number, false,
 		    &tree->faults, err);
@@ -234,6 +250,7 @@ catalogue_tree(struct lw_book *book, struct lw_arena *arena, int64_t number,
 			break;
 		step->id = query_get_word(&query, arena, 0);
 		step->check = query_get_text(&query, arena, 1);
+		rows_rules(&query, arena, 2, &step->only);
 	}
 	status = query_end(&query);
 	if (status == LW_OK)

@@ -241,7 +241,8 @@ list(struct lw_entries *entries, struct lw_book *book, struct lw_arena *arena,
 			status = err_no_memory(err);
 		} else {
 			query_start(&query, book, which, err);
-			query_text(&query, 1, one);
+			if (which != SQL_WALKS)
+				query_text(&query, 1, one);
 			if (which == SQL_TREES_FOR || which == SQL_KNOWN_LIKE)
 				query_text(&query, 2, other);
 			status = read_entries(&query, kept.arena, kind, read);
@@ -285,6 +286,13 @@ lw_book_settings_like(struct lw_book *book, struct lw_arena *arena,
 {
 	return list(settings, book, arena, SQL_KNOWN_LIKE, "setting", fault,
 	    symptom, err);
+}
+
+enum lw_status
+lw_book_walks(struct lw_book *book, struct lw_arena *arena,
+    struct lw_entries *walks, struct lw_err *err)
+{
+	return list(walks, book, arena, SQL_WALKS, "tree", NULL, NULL, err);
 }
 
 enum lw_status

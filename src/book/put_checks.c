@@ -123,6 +123,7 @@ put_step(
     struct put *put, int64_t number, size_t seq, const struct lw_step *step)
 {
 	struct query query;
+	struct buf rules;
 	enum lw_status status;
 	size_t i;
 
@@ -131,7 +132,9 @@ put_step(
 	query_int(&query, 2, (int64_t)seq);
 	query_text(&query, 3, step->id);
 	query_text(&query, 4, step->check);
+	put_rules(&query, 5, &rules, &step->only);
 	status = query_run(&query);
+	buf_clear(&rules);
 	for (i = 0; i < step->branch_count && status == LW_OK; i++) {
 		const struct lw_branch *branch = &step->branches[i];
 
@@ -161,6 +164,9 @@ put_tree(struct put *put, size_t seq, const struct lw_tree *tree)
 		return status;
 	query_start(&query, put->book, SQL_PUT_TREE, put->err);
 	query_int(&query, 1, number);
+	query_int(&query, 2, tree->walk);
+	query_text(&query, 3, tree->description);
+	query_text(&query, 4, tree->passed);
 	status = query_run(&query);
 	if (status == LW_OK)
 		status =

@@ -74,11 +74,17 @@ sound_tree_texts(const struct lw_tree *tree, struct lw_err *err)
 	if (status == LW_OK)
 		status = texts_check(
 		    "the title", or_empty(tree->title), TITLE_MAX, false, err);
+	if (status == LW_OK && tree->description != NULL)
+		status = texts_check(
+		    "the description", tree->description, TEXT_MAX, true, err);
 	if (status == LW_OK && tree->source != NULL)
 		status = texts_check(
 		    "the source", tree->source, TEXT_MAX, false, err);
 	if (status != LW_OK)
 		return status;
+	if (tree->walk || tree->passed != NULL)
+		return err_set(err, LW_BAD_INPUT,
+		    "\"%s\" is a walk-through; write it into a pack", tree->id);
 	if (tree->step_count == 0)
 		return err_set(err, LW_BAD_INPUT,
 		    "the tree \"%s\" has no steps; it needs at least one",
@@ -96,6 +102,11 @@ sound_tree_texts(const struct lw_tree *tree, struct lw_err *err)
 	for (i = 0; i < tree->step_count; i++) {
 		step = &tree->steps[i];
 		status = check_id("step", step->id, err);
+		if (status == LW_OK && step->only.count > 0)
+			status = err_set(err, LW_BAD_INPUT,
+			    "the step \"%s\" is for some rigs alone, which is "
+			    "for walk-throughs; leave \"only\" out",
+			    step->id);
 		for (b = 0; b < step->branch_count && status == LW_OK; b++)
 			status = check_branch_texts(&step->branches[b], err);
 		if (status != LW_OK)

@@ -433,7 +433,12 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " ORDER BY i.pack, i.seq, i.number, s.outcome, s.seq, j.key",
 
 	/* --- trees --- */
-	[SQL_PUT_TREE] = "INSERT INTO trees (item) VALUES (?1)",
+	[SQL_TREE] =
+	    "SELECT walk, description, passed FROM trees WHERE item = ?1",
+	/* ?2 walk ?3 description ?4 passed */
+	[SQL_PUT_TREE] =
+	    "INSERT INTO trees (item, walk, description, passed)"
+	    " VALUES (?1, ?2, ?3, ?4)",
 	[SQL_TREE_FAULTS] =
 	    "SELECT fault FROM tree_faults WHERE item = ?1 ORDER BY seq",
 	/* ?3 fault */
@@ -446,11 +451,12 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    "INSERT INTO tree_symptoms (item, seq, symptom)"
 	    " VALUES (?1, ?2, ?3)",
 	[SQL_TREE_STEPS] =
-	    "SELECT id, check_id FROM tree_steps WHERE item = ?1 ORDER BY seq",
-	/* ?3 id ?4 check id */
+	    "SELECT id, check_id, only_on FROM tree_steps"
+	    " WHERE item = ?1 ORDER BY seq",
+	/* ?3 id ?4 check id ?5 rules */
 	[SQL_PUT_TREE_STEP] =
-	    "INSERT INTO tree_steps (item, seq, id, check_id)"
-	    " VALUES (?1, ?2, ?3, ?4)",
+	    "INSERT INTO tree_steps (item, seq, id, check_id, only_on)"
+	    " VALUES (?1, ?2, ?3, ?4, ?5)",
 	[SQL_TREE_BRANCHES] =
 	    "SELECT step, outcome, kind, target FROM tree_branches"
 	    " WHERE item = ?1 ORDER BY step, seq",
@@ -465,6 +471,11 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    " (SELECT item FROM tree_faults WHERE fault = ?1"
 	    " UNION SELECT item FROM tree_symptoms WHERE symptom = ?2)"
 	    " ORDER BY i.pack <> 'own', i.pack, i.seq",
+
+	[SQL_WALKS] =
+	    "SELECT i.id, i.title, t.description, i.pack = 'own', i.made_s"
+	    " FROM trees AS t JOIN items AS i ON i.number = t.item"
+	    " WHERE t.walk = 1 ORDER BY i.pack, i.seq",
 
 	/* --- the index --- */
 	/* ?1 number ?2 title ?3 phrases ?4 body ?5 id */

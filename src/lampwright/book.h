@@ -157,6 +157,11 @@ enum lw_status lw_book_settings_like(struct lw_book *book,
     struct lw_arena *arena, const char *fault, const char *symptom,
     struct lw_entries *settings, struct lw_err *err);
 
+/* Walk-throughs, by pack and in the author's order; `detail` is their
+ * description or "". kind "tree". */
+enum lw_status lw_book_walks(struct lw_book *book, struct lw_arena *arena,
+    struct lw_entries *walks, struct lw_err *err);
+
 /* Cautions that go with every check made in a power state, gravest first. */
 enum lw_status lw_book_cautions_in(struct lw_book *book,
     struct lw_arena *arena, enum lw_power power,

@@ -336,16 +336,24 @@ struct lw_branch {
 struct lw_step {
 	const char *id;
 	const char *check;
-	const struct lw_branch *branches;
+	struct lw_texts only; /* of a walk-through: the rigs that it is for */
+	const struct lw_branch *branches; /* none in a walk-through */
 	size_t branch_count;
 	struct lw_where at;
 };
 
+/*
+ * A walk-through is a tree without branches: its steps are taken in order, and
+ * each should give what is expected.
+ */
 struct lw_tree {
 	const char *id;
 	const char *title;
-	struct lw_refs faults;
+	bool walk;		 /* a walk-through */
+	const char *description; /* when it is for, what to have at hand */
+	struct lw_refs faults;	 /* none of a walk-through */
 	struct lw_refs symptoms;
+	const char *passed; /* of a walk-through: what can be said at its end */
 	const struct lw_step *steps; /* the first one starts */
 	size_t step_count;
 	const char *source;

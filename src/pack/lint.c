@@ -1,6 +1,6 @@
 /* What can be told once all files are read, item by item; checks, what
- * comes before them, trees and power states are left to lint_checks.c,
- * lint_after.c, lint_trees.c and lint_states.c. */
+ * comes before them, trees, walk-throughs and power states are left to
+ * lint_checks.c, lint_after.c, lint_trees.c, lint_walks.c and lint_states.c. */
 #include "base/err.h"
 #include "pack/names.h"
 #include "pack/set.h"
@@ -33,6 +33,16 @@ lint_check(const struct pack_item *item, struct lw_err *err)
 	return pack_lint_after(item->file, item->item, item->node, err);
 }
 
+static enum lw_status
+lint_tree(const struct pack_item *item, struct lw_err *err)
+{
+	const struct lw_tree *tree = item->item;
+
+	if (tree->walk)
+		return pack_lint_walk(item->file, tree, item->node, err);
+	return pack_lint_tree(item->file, tree, item->node, err);
+}
+
 enum lw_status
 pack_lint(struct pack_set *set, struct lw_err *err)
 {
@@ -55,8 +65,7 @@ pack_lint(struct pack_set *set, struct lw_err *err)
 		else if (item->kind == PACK_SETTING)
 			lint_setting(item->file, item->item, item->node);
 		else if (item->kind == PACK_TREE)
-			status = pack_lint_tree(
-			    item->file, item->item, item->node, err);
+			status = lint_tree(item, err);
 	}
 	if (status == LW_OK)
 		status = pack_lint_states(set, err);

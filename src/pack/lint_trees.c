@@ -132,6 +132,21 @@ lint_targets(struct tree *tree, size_t index, const struct pack_node *node)
 	}
 }
 
+/* A step has branches, and is for every rig. */
+static void
+lint_keys(struct tree *tree, const struct pack_node *node)
+{
+	if (pack_node_find(node, "next") == NULL) {
+		tree->astray = true;
+		pack_tell(tree->file, node->at, "missing",
+		    "a step needs \"next\": where each outcome leads");
+	}
+	if (pack_node_find(node, "only") != NULL)
+		pack_tell(tree->file, pack_node_find(node, "only")->key->at,
+		    "unknown-key",
+		    "only the steps of a walk-through have \"only\"");
+}
+
 static enum lw_status
 lint_steps(struct tree *tree, const struct pack_node *list, struct lw_err *err)
 {
@@ -143,6 +158,9 @@ lint_steps(struct tree *tree, const struct pack_node *list, struct lw_err *err)
 
 	for (i = 0; i < tree->tree->step_count; i++, node = node->next) {
 		step = &tree->tree->steps[i];
+		lint_keys(tree, node);
+		if (step->branch_count == 0)
+			continue;
 		status =
 		    pack_check_of(tree->file->set, &check, step->check, err);
 		if (status != LW_OK)
@@ -178,6 +196,9 @@ pack_lint_tree(const struct pack_file *file, const struct lw_tree *tree,
 	if (tree->faults.count == 0 && tree->symptoms.count == 0)
 		pack_tell(file, node->at, "missing",
 		    "a tree needs \"faults\" or \"symptoms\": what it is for");
+	if (tree->passed != NULL)
+		pack_tell(file, pack_node_find(node, "passed")->key->at,
+		    "unknown-key", "only a walk-through has \"passed\"");
 	pack_parts_differ(file, list, "step");
 	lint.reached = arena_array(
 	    file->set->arena, tree->step_count, sizeof *lint.reached);

@@ -309,8 +309,9 @@ static const struct pack_schema point_schema = {
 static const struct pack_field step_fields[] = {
 	{"id", PACK_ID, IN(lw_step, id), NEEDED},
 	{"check", PACK_REF, IN(lw_step, check), NEEDED, .refers = PACK_CHECK},
+	{"only", PACK_RULES, IN(lw_step, only)},
 	{"next", PACK_NEXT, IN(lw_step, branches),
-	    COUNT(lw_step, branch_count), NEEDED},
+	    COUNT(lw_step, branch_count)},
 	END
 };
 static const struct pack_schema step_schema = {
@@ -321,9 +322,12 @@ static const struct pack_schema step_schema = {
 static const struct pack_field tree_fields[] = {
 	{"id", PACK_ID, IN(lw_tree, id), NEEDED},
 	{"title", PACK_LINE, IN(lw_tree, title), NEEDED},
+	{"walk", PACK_YES, IN(lw_tree, walk)},
+	{"description", PACK_TEXT, IN(lw_tree, description)},
 	{"faults", PACK_REFS, IN(lw_tree, faults), .refers = PACK_FAULT},
 	{"symptoms", PACK_REFS, IN(lw_tree, symptoms),
 	    .refers = PACK_SYMPTOM},
+	{"passed", PACK_TEXT, IN(lw_tree, passed)},
 	{"source", PACK_TEXT, IN(lw_tree, source)},
 	{"steps", PACK_ITEMS, IN(lw_tree, steps), COUNT(lw_tree, step_count),
 	    NEEDED, .items = &step_schema, .most = 2000},

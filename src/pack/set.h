@@ -129,7 +129,12 @@ void pack_lint_bands(const struct pack_file *file, const struct lw_check *check,
 enum lw_status pack_lint_after(const struct pack_file *file,
     const struct lw_check *check, const struct pack_node *node,
     struct lw_err *err);
+/* A tree that is no walk-through. */
 enum lw_status pack_lint_tree(const struct pack_file *file,
+    const struct lw_tree *tree, const struct pack_node *node,
+    struct lw_err *err);
+/* The steps of a walk-through, and that no other tree has its keys. */
+enum lw_status pack_lint_walk(const struct pack_file *file,
     const struct lw_tree *tree, const struct pack_node *node,
     struct lw_err *err);
 

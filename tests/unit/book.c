@@ -259,7 +259,19 @@ const struct lw_pack sample_cart = {
 		    }),
 		.source = "common practice",
 	    },
-	    {.id = "bare-tree", .title = "A tree without steps"}),
+	    {.id = "bare-tree", .title = "A tree without steps"},
+	    {
+		.id = "round", .title = "Once round the cart", .walk = true,
+		.description = "Before it is switched on.",
+		.passed = "It may be switched on.",
+		ARRAY(step, lw_step,
+		    {.id = "fuse", .check = "look-at-fuse"},
+		    {
+			.id = "volts", .check = "supply-volts",
+			.only = TEXTS({.text = "motor=series"},
+			    {.text = "contactor=yes"}),
+		    }),
+	    }),
 	ARRAY(caution, lw_caution,
 	    {
 		.id = "stays-charged", .signal = LW_SIGNAL_WARNING,
@@ -556,6 +568,7 @@ same_step(const struct lw_step *a, const struct lw_step *b)
 
 	TEXT(id);
 	TEXT(check);
+	same_texts(&a->only, &b->only);
 	NUMBER(branch_count);
 	NOWHERE();
 	for (i = 0; i < a->branch_count; i++) {
@@ -572,6 +585,9 @@ same_tree(const struct lw_tree *a, const struct lw_tree *b)
 
 	TEXT(id);
 	TEXT(title);
+	NUMBER(walk);
+	TEXT(description);
+	TEXT(passed);
 	same_refs(&a->faults, &b->faults);
 	same_refs(&a->symptoms, &b->symptoms);
 	TEXT(source);

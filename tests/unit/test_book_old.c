@@ -123,7 +123,10 @@ cart_of_version(int version)
 	size_t i, k;
 
 	cart = sample_cart;
-	if (version >= 4)
+	if (version >= 5)
+		return &cart;
+	cart.tree_count--; /* the last is a walk-through */
+	if (version == 4)
 		return &cart;
 	memcpy(causes, cart.causes, sizeof causes);
 	causes[0].minutes = 0;

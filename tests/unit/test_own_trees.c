@@ -51,6 +51,7 @@ make_tree(void)
 	symptoms[0] = (struct lw_ref){.id = "creeps-at-rest"};
 	tree = (struct lw_tree){.id = "mine",
 	    .title = "My way",
+	    .description = "When it rains.\nAt home.",
 	    .faults = {faults, 1},
 	    .symptoms = {symptoms, 1},
 	    .steps = steps,
@@ -123,7 +124,7 @@ START_TEST(a_tree_reads_back_as_written)
 	ck_assert_str_eq(pack, "own");
 	/* Listed everywhere, the own one first and marked. */
 	lw_book_list(scratch.book, scratch.arena, "tree", &trees, NULL);
-	ck_assert_uint_eq(trees.count, 3);
+	ck_assert_uint_eq(trees.count, 4);
 	ck_assert_str_eq(trees.items[0].id, "mine");
 	ck_assert(trees.items[0].own);
 	ck_assert_int_eq(trees.items[0].time_s, 9);
@@ -218,7 +219,7 @@ START_TEST(dropping)
 			     &read, &scratch.err),
 	    LW_NOT_FOUND);
 	lw_book_list(scratch.book, scratch.arena, "tree", &trees, NULL);
-	ck_assert_uint_eq(trees.count, 2);
+	ck_assert_uint_eq(trees.count, 3);
 	kept();
 	reads_back();
 }
@@ -270,6 +271,14 @@ START_TEST(texts_that_are_none)
 	refused(LW_BAD_INPUT, "a branch leads to");
 	fuse[0].target = NULL;
 	refused(LW_BAD_INPUT, "cannot name a cause");
+	tree.description = "\xFF";
+	refused(LW_BAD_INPUT, "the description is not UTF-8");
+	tree.walk = true;
+	refused(LW_BAD_INPUT, "\"mine\" is a walk-through");
+	tree.passed = "All is well.";
+	refused(LW_BAD_INPUT, "\"mine\" is a walk-through");
+	steps[1].only.count = 1;
+	refused(LW_BAD_INPUT, "the step \"s2\" is for some rigs alone");
 	tree.step_count = 0;
 	refused(LW_BAD_INPUT, "has no steps");
 	tree.faults.count = tree.symptoms.count = 0;

@@ -25,7 +25,7 @@ run_find(struct cli *cli)
 
 const struct command command_find = {
     .name = "find",
-    .summary = "Search symptoms, faults, causes, checks and notes.",
+    .summary = "Search symptoms, faults, causes, checks, settings and notes.",
     .synopsis = "WORDS...",
     .help = "Say in your own words what the vehicle does. Beginnings of "
 	    "words will do.\n",

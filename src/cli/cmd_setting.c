@@ -1,5 +1,5 @@
-/* lampwright setting: the ledger of a rig's settings. What stood when is left
- * to the book. */
+/* lampwright setting: the ledger of a rig's settings, and what settings do.
+ * What stood when is left to the book. */
 #include "cli/rig_named.h"
 
 #include "view/list.h"
@@ -220,12 +220,35 @@ list_settings(struct cli *cli)
 	return code;
 }
 
+/* What packs know of settings: all of them, or one whole. */
+static int
+known_setting(struct cli *cli)
+{
+	const char *id = cli_word(cli, 0);
+	struct lw_doc *doc = NULL;
+	enum lw_status status;
+	struct lw_err err;
+
+	if (cli->args.word_count > 1)
+		return cli_usage(cli,
+		    "%.60s is one word too many; it takes the name of one "
+		    "setting, as lampwright setting known lists them",
+		    cli->args.words[1]);
+	if (id == NULL)
+		status = lw_view_known_settings(&doc, cli->book, &err);
+	else
+		status = lw_view_item(&doc, cli->book, "setting", id, &err);
+	return cli_finish(
+	    cli, id == NULL ? "known" : "setting", doc, status, &err);
+}
+
 static const struct action actions[] = {
     {"change", change_setting},
     {"read", read_setting},
     {"want", want_setting},
     {"unwant", unwant_setting},
     {"list", list_settings},
+    {"known", known_setting},
     {NULL, NULL},
 };
 
@@ -242,20 +265,24 @@ static const struct option options[] = {
 
 const struct command command_setting = {
     .name = "setting",
-    .summary = "The ledger: which settings were what, since when, and why.",
+    .summary = "The ledger: which settings were what, since when, and why; "
+	       "and what settings do.",
     .synopsis = "change RIG DEVICE SETTING FROM TO [--why WORDS] [--job N]\n"
 		"read RIG DEVICE SETTING VALUE [--why WORDS] [--job N]\n"
 		"want RIG DEVICE SETTING [VALUE] [--why WORDS] [--job N]\n"
 		"unwant WISH\n"
 		"list [RIG] [--device D]\n"
-		"list [RIG] --on DAY | --from DAY [--to DAY] | --back DAY",
+		"list [RIG] --on DAY | --from DAY [--to DAY] | --back DAY\n"
+		"known [NAME]",
     .help = "DEVICE is the rig's name for it. A DAY is written 2026-11-25, "
 	    "and counts in UTC. Without RIG, list takes the rig in hand. "
 	    "Nothing in the ledger is ever changed or removed.\n\n"
 	    "    want\tput it on the list of what to set, or without VALUE to "
 	    "read, once the tool for it is here: lampwright job waits shows "
 	    "the list, and what is written down leaves it\n"
-	    "    unwant\ttake it off that list\n\n"
+	    "    unwant\ttake it off that list\n"
+	    "    known\twhat settings do for the driver and the machine, as "
+	    "packs know it: all by part, or one whole\n\n"
 	    "    lampwright setting change cart48 drive \"pull-away time\" "
 	    "0.9s 1.6s\n",
     .options = options,

@@ -145,13 +145,18 @@ enum lw_status lw_view_jobs(struct lw_doc **doc, struct lw_book *book,
     int64_t now_s, struct lw_err *err);
 
 /* One item with everything on it: kind is device, fault, symptom, cause,
- * check, tree. LW_NOT_FOUND: none, and no document. */
+ * check, tree, setting. LW_NOT_FOUND: none, and no document. */
 enum lw_status lw_view_item(struct lw_doc **doc, struct lw_book *book,
     const char *kind, const char *id, struct lw_err *err);
 
 /* All of a kind, as lw_book_list; also "pack", "note" and "rig". */
 enum lw_status lw_view_list(struct lw_doc **doc, struct lw_book *book,
     const char *kind, struct lw_err *err);
+
+/* What settings do, as packs know it, by part. LW_NOT_FOUND: none does, with
+ * the document. */
+enum lw_status lw_view_known_settings(
+    struct lw_doc **doc, struct lw_book *book, struct lw_err *err);
 
 /* What the first page needs: devices, open jobs. */
 enum lw_status lw_view_home(struct lw_doc **doc, struct lw_book *book,

@@ -10,7 +10,8 @@
 static const struct {
 	const char *place; /* the first segment of the address */
 	const char *kind;
-	const char *list; /* template of the list; an item's is the kind */
+	const char *list; /* template of the list; an item's is the kind.
+			   * NULL: the list is a page of its own */
 } kinds[] = {
     {"devices", "device", "devices"},
     {"faults", "fault", "list"},
@@ -18,6 +19,7 @@ static const struct {
     {"causes", "cause", "list"},
     {"checks", "check", "list"},
     {"trees", "tree", "list"},
+    {"settings", "setting", NULL},
     {"packs", "pack", "packs"},
     {"notes", "note", "notes"},
 };
@@ -47,6 +49,22 @@ page_list(const struct request *request, struct reply *reply)
 	}
 	reply_page(reply, 200, kinds[i].list, doc);
 	reply_bool(reply, "is_trees", strcmp(kinds[i].kind, "tree") == 0);
+	pages_carry_device(request, reply);
+}
+
+/* What settings do, by part. */
+void
+page_known(const struct request *request, struct reply *reply)
+{
+	struct lw_err err = {.code = LW_OK};
+	struct lw_doc *doc = NULL;
+
+	lw_view_known_settings(&doc, request->book, &err);
+	if (doc == NULL) {
+		reply_failure(reply, &err);
+		return;
+	}
+	reply_page(reply, 200, "known", doc);
 	pages_carry_device(request, reply);
 }
 

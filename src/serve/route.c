@@ -103,6 +103,8 @@ static const struct route routes[] = {
     {"/causes/*", page_item, NULL, 0},
     {"/checks", page_list, NULL, 0},
     {"/checks/*", page_item, NULL, 0},
+    {"/settings", page_known, NULL, 0},
+    {"/settings/*", page_item, NULL, 0},
     {"/trees", page_list, NULL, 0},
     {"/trees/*", page_item, NULL, 0},
     {"/trees/*/drop", NULL, page_tree_drop, TOUCH},

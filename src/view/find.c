@@ -28,6 +28,7 @@ lw_view_find(struct lw_doc **doc, struct lw_book *book, const char *words,
 	struct lw_entries hits = {0};
 	enum lw_status outcome = LW_OK;
 	json_t *all, *groups, *group = NULL, *of_kind = NULL;
+	bool settings = false;
 	struct view view;
 	size_t i;
 
@@ -56,6 +57,8 @@ lw_view_find(struct lw_doc **doc, struct lw_book *book, const char *words,
 			of_kind = view_list(&view, group, "hits");
 		}
 		put_hit(&view, of_kind, hit);
+		settings = settings || strcmp(hit->kind, "setting") == 0;
 	}
+	view_bool(&view, view.root, "has_settings", settings);
 	return view_end(&view, doc, outcome, err);
 }

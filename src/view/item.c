@@ -1,5 +1,6 @@
-/* One item of the catalogue with everything on it. A device's tables, and a
- * check or a tree, are left to files of their own; whole lists to list.c. */
+/* One item of the catalogue with everything on it. A device's tables, a
+ * check, a tree and a setting are left to files of their own; whole lists to
+ * list.c. */
 #include "view/item.h"
 
 #include "base/err.h"
@@ -133,6 +134,7 @@ put_fault(struct view *view, const char *id)
 	view_bool(view, object, "has_causes", fault->causes.count > 0);
 	view_trees(view, view_list(view, object, "trees"), id, NULL);
 	put_fault_devices(view, object, id);
+	item_put_settings_like(view, object, id, NULL);
 	return LW_OK;
 }
 
@@ -159,6 +161,7 @@ put_symptom(struct view *view, const char *id)
 	view_trees(view, view_list(view, object, "trees"), NULL, id);
 	view_cautions(
 	    view, view_list(view, object, "cautions"), &symptom->cautions);
+	item_put_settings_like(view, object, NULL, id);
 	return LW_OK;
 }
 
@@ -225,6 +228,20 @@ put_tree(struct view *view, const char *id)
 	return LW_OK;
 }
 
+static enum lw_status
+put_setting(struct view *view, const char *id)
+{
+	const struct lw_known_setting *setting;
+	enum lw_status status = lw_book_known_setting(
+	    view->book, view->arena, id, &setting, &view->last);
+
+	if (status != LW_OK)
+		return status;
+	put_head(view, "setting", id, setting->title, setting->source);
+	item_put_setting(view, setting);
+	return LW_OK;
+}
+
 enum lw_status
 lw_view_item(struct lw_doc **doc, struct lw_book *book, const char *kind,
     const char *id, struct lw_err *err)
@@ -239,6 +256,7 @@ lw_view_item(struct lw_doc **doc, struct lw_book *book, const char *kind,
 	    {"cause", put_cause},
 	    {"check", put_check},
 	    {"tree", put_tree},
+	    {"setting", put_setting},
 	};
 	enum lw_status status = LW_BAD_INPUT;
 	struct view view;
@@ -248,8 +266,8 @@ lw_view_item(struct lw_doc **doc, struct lw_book *book, const char *kind,
 	if (view.status != LW_OK)
 		return view_end(&view, doc, LW_OK, err);
 	err_set(&view.last, LW_BAD_INPUT,
-	    "%s is no kind; a kind is device, fault, symptom, cause, check or "
-	    "tree",
+	    "%s is no kind; a kind is device, fault, symptom, cause, check, "
+	    "tree or setting",
 	    kind);
 	for (i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
 		if (strcmp(kinds[i].kind, kind) == 0)

@@ -24,6 +24,7 @@ static const struct {
     {"point", "Point", "Points"},
     {"caution", "Caution", "Cautions"},
     {"tree", "Tree", "Trees"},
+    {"setting", "Setting", "Settings"},
     {"note", "Note", "Notes"},
     {"pattern", "Pattern", "Patterns"},
     {"pack", "Pack", "Packs"},

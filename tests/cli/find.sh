@@ -9,7 +9,7 @@ same "find says yes" 0 "$code"
 same "symptoms come first" "Symptoms" "$(printf '%s\n' "$out" | sed -n 1p)"
 has "how to go on" "lampwright trace --symptom" "$out"
 lw find creeps after letting go --json
-same "the keys" "found groups hits query shape" "$(printf %s "$out" | jq -r 'keys | join(" ")')"
+same "the keys" "found groups has_settings hits query shape" "$(printf %s "$out" | jq -r 'keys | join(" ")')"
 same "the keys of a hit" "id kind kind_title score snippet title" "$(printf %s "$out" | jq -r '.hits[0] | keys | join(" ")')"
 same "the first hit is a symptom" symptom "$(printf %s "$out" | jq -r '.hits[0].kind')"
 same "groups hold the same hits" true "$(printf %s "$out" | jq '[.groups[].hits[]] == .hits')"
@@ -18,7 +18,7 @@ lw pack add "$SRC/tests/cli/bench.yaml"
 lw find wobbl --json
 same "a beginning and another phrasing find a symptom" bench-dead "$(printf %s "$out" | jq -r '.hits[0].id')"
 lw find bench voltage --json
-same "the kinds in their order" true "$(printf %s "$out" | jq '[.hits[].kind] as $k | ["symptom","fault","cause","check","note","device"] as $o | [$k[] | . as $x | $o | index($x)] | . == sort')"
+same "the kinds in their order" true "$(printf %s "$out" | jq '[.hits[].kind] as $k | ["symptom","fault","cause","check","setting","note","device"] as $o | [$k[] | . as $x | $o | index($x)] | . == sort')"
 lw note add cause bench-flat "marmalade on the terminals"
 lw find marmalade --json
 same "a note is found" "note" "$(printf %s "$out" | jq -r '.hits[0].kind')"

@@ -1,5 +1,6 @@
 #!/bin/sh
-# setting: the ledger: changed, read, as of a day, between days, and back.
+# setting: the ledger: changed, read, as of a day, between days, and back; and
+# what settings do, as packs know it.
 . "$SRC/tests/lib.sh"
 export LAMPWRIGHT_BOOK="$SCRATCH/book.db"
 lw() { run "$LAMPWRIGHT" "$@"; }
@@ -149,4 +150,49 @@ lw setting want barn48 motor "top speed"
 same "no such device is exit 1" 1 "$code"
 lw setting unwant x
 same "no number is exit 2" 2 "$code"
+
+# --- what settings do ----------------------------------------------------
+
+lw setting known
+same "known" 0 "$code"
+has "by part" "$(printf 'Pulling away\n')" "$out"
+has "with what each does" "bench-takes-up How soon the bench pulls. It smooths the start." "$(flat "$out")"
+same "80 columns" "" "$(printf '%s\n' "$out" | awk 'length($0) > 80')"
+lw setting known --json
+same "the keys" "empty parts shape" "$(printf %s "$out" | jq -r 'keys | join(" ")')"
+same "the parts in their order" "bench-takes-up bench-cut-back" "$(printf %s "$out" | jq -r '[.parts[].settings[].setting | select(startswith("bench-"))] | join(" ")')"
+lw setting known bench-cut-back
+same "one" 0 "$code"
+has "its cautions come first" "WARNING: The bench can roll. Chock it." "$(printf '%s\n' "$out" | sed -n 2p)"
+has "what it does" "Does: It pulls less once the voltage sinks below a limit." "$(flat "$out")"
+has "too little" "Too little: It drains the cells." "$(flat "$out")"
+has "too much" "Too much: It limps long before the battery is empty." "$(flat "$out")"
+has "what to write down" "Write down first: The volts that were set." "$(flat "$out")"
+has "the symptom" "bench-dead Bench does nothing (symptom)" "$(flat "$out")"
+has "the fault" "bench-low Bench voltage too low (fault)" "$(flat "$out")"
+lw setting known bench-takes-up
+lacks "nothing that it does not have" "Too little" "$out"
+lacks "nor what it does not look like" "can look like" "$out"
+lw setting known bench-cut-back --json
+same "the keys of one" "cautions does faults high looks_like low part record symptoms" "$(printf %s "$out" | jq -r '.setting | keys | join(" ")')"
+same "with their titles" "Bench voltage too low" "$(printf %s "$out" | jq -r '.setting.faults[0].title')"
+lw find limps long before
+has "search finds it" "bench-cut-back When the bench cuts back" "$(flat "$out")"
+has "with its kind" "Settings" "$out"
+has "and how to read it" "lampwright setting known NAME" "$out"
+lw find bench does nothing
+lacks "which is not said for nothing" "setting known" "$out"
+lw setting known bench-cut-bac
+same "no such setting is exit 1" 1 "$code"
+has "with the nearest" "bench-cut-back" "$errout"
+lw setting known bench cut-back
+same "two words are exit 2" 2 "$code"
+for pack in $("$LAMPWRIGHT" pack list --json | jq -r '.items[].id'); do
+	lw pack remove "$pack"
+done
+lw setting known
+same "a book without any is exit 1" 1 "$code"
+has "which is said" "no pack in the book says what settings do" "$errout"
+lw setting known --json
+same "with a whole document" "true 0" "$(printf %s "$out" | jq -r '[.empty, (.parts | length)] | join(" ")')"
 finish

@@ -237,7 +237,7 @@ START_TEST(find)
 {
 	ck_assert_int_eq(
 	    lw_view_find(&doc, book, "nothing wobbles", &err), LW_OK);
-	has_keys("", "shape query found hits groups");
+	has_keys("", "shape query found hits groups has_settings");
 	has_keys("hits.0", "kind kind_title id title snippet score");
 	has_keys("groups.0", "kind kind_title hits");
 	ck_assert_str_eq(text("hits.0.id"), "bench-dead");
@@ -263,10 +263,10 @@ START_TEST(items)
 	    {"device", "bench-drive", "kind description invented lamps codes"},
 	    {"fault", "bench-low",
 		"meaning severity clears meanwhile again_title causes "
-		"has_causes trees devices"},
+		"has_causes trees devices settings has_settings"},
 	    {"symptom", "bench-dead",
 		"description again_title phrases causes has_causes trees "
-		"cautions"},
+		"cautions settings has_settings"},
 	    {"cause", "bench-flat",
 		"weight why fix parts tools damages proof checks"},
 	    {"check", "bench-safe",
@@ -279,6 +279,9 @@ START_TEST(items)
 		"usual_accuracy mistake source after "
 		"rules"},
 	    {"tree", "bench-low", "faults symptoms steps"},
+	    {"setting", "bench-cut-back",
+		"part does low high record faults symptoms looks_like "
+		"cautions"},
 	};
 	char keys[200];
 	size_t i;
@@ -334,6 +337,41 @@ START_TEST(items)
 	lw_view_item(&doc, book, "device", "bench-two", NULL);
 	has_keys("device.lamps.0", "lamp title colour coding timing source");
 	has_keys("device.codes.0", "lamp pattern fault title severity own");
+}
+END_TEST
+
+/* Settings: by part, and from what a wrong value looks like. */
+START_TEST(settings_known)
+{
+	ck_assert_int_eq(lw_view_known_settings(&doc, book, &err), LW_OK);
+	has_keys("", "shape parts empty");
+	has_keys("parts.0", "part settings");
+	has_keys("parts.0.settings.0", "setting title does");
+	ck_assert_uint_ge(count("parts"), 2);
+	ck_assert_str_eq(text("parts.0.part"), "Pulling away");
+	lw_doc_free(doc);
+	lw_view_item(&doc, book, "symptom", "bench-dead", NULL);
+	ck_assert_uint_eq(count("symptom.settings"), 1);
+	has_keys("symptom.settings.0", "setting title part");
+	ck_assert_str_eq(text("symptom.settings.0.setting"), "bench-cut-back");
+	lw_doc_free(doc);
+	lw_view_item(&doc, book, "fault", "bench-low", NULL);
+	ck_assert_str_eq(text("fault.settings.0.part"), "Sparing the battery");
+	lw_doc_free(doc);
+	lw_view_item(&doc, book, "setting", "bench-cut-back", NULL);
+	has_keys("setting.faults.0", "fault title");
+	has_keys("setting.symptoms.0", "symptom title");
+	ck_assert_str_eq(
+	    text("setting.symptoms.0.title"), "Bench does nothing");
+	ck_assert_str_eq(text("setting.cautions.0.caution"), "bench-chocks");
+	/* What another pack had, and took along, is left out. */
+	lw_doc_free(doc);
+	doc = NULL;
+	ck_assert_int_eq(lw_book_remove_pack(book, "bench", NULL), LW_OK);
+	ck_assert_int_eq(
+	    lw_view_item(&doc, book, "setting", "bench-cut-back", &err),
+	    LW_NOT_FOUND);
+	ck_assert_ptr_null(doc);
 }
 END_TEST
 
@@ -518,6 +556,7 @@ suite_view(void)
 	tcase_add_test(tcase, percent);
 	tcase_add_test(tcase, find);
 	tcase_add_test(tcase, items);
+	tcase_add_test(tcase, settings_known);
 	tcase_add_test(tcase, plan_ask);
 	tcase_add_test(tcase, lists);
 	tcase_add_test(tcase, lesson);

@@ -307,7 +307,7 @@ await look("find");
 await page.locator(".rows a.row").first().click();
 check("the first hit is a symptom", /\/symptoms\//.test(page.url()), page.url());
 for (const path of [new URL(page.url()).pathname, "/devices", "/devices/field-cart-drive", "/devices/new",
-	"/rigs", `/rigs/${rig}`, "/waits", "/symptoms", "/faults/supply-low", "/causes", "/checks", "/trees", "/trees/supply-low", "/notes",
+	"/rigs", `/rigs/${rig}`, "/waits", "/symptoms", "/faults/supply-low", "/causes", "/checks", "/trees", "/trees/supply-low", "/settings", "/notes",
 	"/packs", "/plan", "/learnt", "/about", "/jobs", "/nothing-here", "/read?pattern=5", "/read?pattern=5x6"]) {
 	await go(path);
 	await look(path);

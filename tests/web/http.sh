@@ -30,7 +30,7 @@ same "a token of 128 bits" 32 "${#token}"
 # --- every page -----------------------------------------------------------
 
 for where in / /about /plan "/plan?device=$device" /jobs /waits /rigs /devices /devices/new /faults /symptoms /causes \
-	/checks /trees /notes /packs "/devices/$device" /devices/orchard-trike-drive \
+	/checks /trees /settings /notes /packs "/devices/$device" /devices/orchard-trike-drive \
 	"/?device=$device" "/read?pattern=5&device=$device" "/read?pattern=5" \
 	"/read?pattern=32" "/read?pattern=9&device=$device" "/read?pattern=on" \
 	"/read?pattern=fast" "/find?q=creeps%20after%20letting%20go" \
@@ -356,6 +356,43 @@ post "/notes/$note/remove"
 same "a note is removed" "303 /faults/supply-low?said=note-removed" "$status $location"
 post "/notes/$note/remove"
 same "once" 404 "$status"
+
+# --- what settings do -----------------------------------------------------
+
+"$LAMPWRIGHT" --book "$book" pack add "$SRC/tests/cli/bench.yaml" >/dev/null
+ask "$base/settings"
+same "settings" 200 "$status"
+has "by part" "<h2>Sparing the battery</h2>" "$page"
+has "with what each does" '<a class="row" href="/settings/bench-takes-up"><span class="row-title">How soon the bench pulls</span> <span class="row-detail">It smooths the start.</span></a>' "$page"
+has "every page leads there" '<a href="/settings">Settings</a>' "$page"
+links=$(printf '%s' "$page" | sed -n 's|.*href="\(/settings/[a-z0-9-]*\)".*|\1|p')
+for where in $links; do
+	ask "$base$where"
+	same "$where" 200 "$status"
+	has "$where says what to write down" "Write down before you change it" "$page"
+	lacks "$where has an unfilled tag" "{{" "$page"
+done
+ask "$base/settings/bench-cut-back?device=$device"
+has "too little" "<dt>Too little</dt><dd>It drains the cells.</dd>" "$page"
+has "too much" "<dt>Too much</dt><dd>It limps long before the battery is empty.</dd>" "$page"
+has "a symptom that it looks like" "href=\"/symptoms/bench-dead?device=$device\"" "$page"
+has "a fault that it looks like" "href=\"/faults/bench-low?device=$device\"" "$page"
+same "its caution comes before what it does" "The bench can roll. It pulls less once" "$(printf '%s' "$page" | grep -o 'The bench can roll\.\|It pulls less once' | tr '\n' ' ' | sed 's/ $//')"
+for where in symptoms/bench-dead faults/bench-low; do
+	ask "$base/$where"
+	has "$where lists it" "Settings that can look like this" "$page"
+	has "$where leads to it" 'href="/settings/bench-cut-back"' "$page"
+done
+ask "$base/faults/bench-warm"
+lacks "others list none" "Settings that can look like this" "$page"
+ask "$base/find?q=limps+long+before"
+has "a search leads to it" 'href="/settings/bench-cut-back"' "$page"
+ask "$base/settings/nobody"
+same "one that is not there" 404 "$status"
+has "leads to all" 'href="/settings"' "$page"
+"$LAMPWRIGHT" --book "$book" pack remove bench >/dev/null
+ask "$base/settings/bench-cut-back"
+same "it goes with its pack" 404 "$status"
 
 # --- two servers, one book ------------------------------------------------
 

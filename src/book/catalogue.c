@@ -255,7 +255,11 @@ catalogue_cause(struct lw_book *book, struct lw_arena *arena, int64_t number,
 		cause->damages = query_get_text(&query, arena, 6);
 		cause->minutes = query_get_real(&query, 7);
 	}
-	return query_end(&query);
+	status = query_end(&query);
+	if (status == LW_OK)
+		status = rows_refs(book, arena, SQL_CAUSE_ALIKE, number, false,
+		    &cause->alike, err);
+	return status;
 }
 
 enum lw_status

@@ -155,6 +155,9 @@ put_cause(struct put *put, size_t seq, const struct lw_cause *cause)
 		query_real(&query, 9, cause->minutes);
 	status = query_run(&query);
 	if (status == LW_OK)
+		status = put_ids(
+		    put, SQL_PUT_CAUSE_ALIKE, number, &cause->alike);
+	if (status == LW_OK)
 		status = index_cause(put->book, number, cause, put->err);
 	return status;
 }

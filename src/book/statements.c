@@ -236,6 +236,11 @@ static const char *const texts[STATEMENT_COUNT] = {
 	    "INSERT INTO causes (item, weight, why, fix, parts, proof, tools,"
 	    " damages, minutes)"
 	    " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
+	[SQL_CAUSE_ALIKE] =
+	    "SELECT cause FROM cause_alike WHERE item = ?1 ORDER BY seq",
+	/* ?3 cause */
+	[SQL_PUT_CAUSE_ALIKE] =
+	    "INSERT INTO cause_alike (item, seq, cause) VALUES (?1, ?2, ?3)",
 
 	/* --- points --- */
 	[SQL_POINT] = "SELECT place FROM points WHERE item = ?1",

@@ -40,8 +40,14 @@ struct reading {
 	struct lw_problems problems;
 };
 
+/* lw_pack_read or lw_pack_check */
+typedef enum lw_status read_fn(struct lw_arena *, const struct lw_pack_text *,
+    size_t, struct lw_book *, const struct lw_pack **, struct lw_problems *,
+    struct lw_err *);
+
 static enum lw_status
-read_packs(struct reading *reading, const struct cli *cli, struct lw_err *err)
+read_packs(struct reading *reading, read_fn *read, const struct cli *cli,
+    struct lw_err *err)
 {
 	size_t files = cli->args.word_count, i;
 
@@ -60,8 +66,8 @@ read_packs(struct reading *reading, const struct cli *cli, struct lw_err *err)
 		reading->unreadable = true;
 		cli_say("%s: %s", cli->args.words[i], err->text);
 	}
-	return lw_pack_read(reading->arena, reading->texts, reading->count,
-	    cli->book, reading->packs, &reading->problems, err);
+	return read(reading->arena, reading->texts, reading->count, cli->book,
+	    reading->packs, &reading->problems, err);
 }
 
 static int
@@ -88,7 +94,7 @@ check_packs(struct cli *cli)
 		code = cli_usage(cli, "it does not say which file");
 	} else if (reading.arena == NULL) {
 		cli_say("memory ran out");
-	} else if (read_packs(&reading, cli, &err) != LW_OK) {
+	} else if (read_packs(&reading, lw_pack_check, cli, &err) != LW_OK) {
 		cli_fail(cli, &err);
 	} else {
 		/* Nothing could be read: there is nothing to say of it. */
@@ -132,7 +138,7 @@ add_packs(struct cli *cli)
 		code = cli_usage(cli, "it does not say which file");
 	} else if (reading.arena == NULL) {
 		cli_say("memory ran out");
-	} else if (read_packs(&reading, cli, &err) != LW_OK) {
+	} else if (read_packs(&reading, lw_pack_read, cli, &err) != LW_OK) {
 		cli_fail(cli, &err);
 	} else if (reading.problems.count > 0) {
 		code = show_problems(cli, &reading);

@@ -205,6 +205,7 @@ struct lw_cause {
 	const char *damages; /* what else it may have damaged, and how to see */
 	const char *proof;   /* how to prove the fix */
 	double minutes;	     /* to do the fix; 0 not known */
+	struct lw_refs alike; /* causes that no check tells from it */
 	const char *source;
 	struct lw_where at;
 };

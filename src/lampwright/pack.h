@@ -53,6 +53,16 @@ enum lw_status lw_pack_read(struct lw_arena *arena,
     struct lw_err *err);
 
 /*
+ * As lw_pack_read, and where nothing is wrong, tell besides what keeps no pack
+ * out of the book and makes it a worse one to work with: causes that no check
+ * speaks for, instructions with two actions, and the like.
+ */
+enum lw_status lw_pack_check(struct lw_arena *arena,
+    const struct lw_pack_text *texts, size_t count, struct lw_book *book,
+    const struct lw_pack **packs, struct lw_problems *problems,
+    struct lw_err *err);
+
+/*
  * Read a file into the arena for lw_pack_read. LW_TOO_BIG past
  * LW_PACK_MAX_BYTES; LW_FAILED where it cannot be read. `path` "-" is
  * standard input.

@@ -37,6 +37,10 @@ bool pack_chain_is(const struct lw_check *check);
 void pack_lint_chain(const struct pack_file *file, const struct lw_check *check,
     const struct pack_node *node);
 
+/* What a meter on a vehicle of 24 to 120 V reads, generously, in a unit;
+ * infinite where it is not known. */
+void pack_chain_limits(double *least, double *most, const char *unit);
+
 /* Tell bands that cannot be right on a plausible rig. */
 void pack_lint_grid(const struct pack_chain *chain);
 

@@ -46,14 +46,14 @@ struct judge {
 /* --- limits -----------------------------------------------------------------
  */
 
-static void
-find_limits(struct judge *judge, const char *unit)
+void
+pack_chain_limits(double *least, double *most, const char *unit)
 {
 	struct lw_dimension one, other;
 	size_t i, found = sizeof limits / sizeof limits[0];
 
-	judge->least = -INFINITY;
-	judge->most = INFINITY;
+	*least = -INFINITY;
+	*most = INFINITY;
 	if (lw_unit_dimension(&one, unit, NULL) != LW_OK)
 		return;
 	for (i = sizeof limits / sizeof limits[0]; i-- > 0;)
@@ -64,9 +64,9 @@ find_limits(struct judge *judge, const char *unit)
 			found = i;
 	if (found == sizeof limits / sizeof limits[0])
 		return;
-	judge->least = lw_quantity_in(
+	*least = lw_quantity_in(
 	    lw_quantity_from(limits[found].least, limits[found].unit), unit);
-	judge->most = lw_quantity_in(
+	*most = lw_quantity_in(
 	    lw_quantity_from(limits[found].most, limits[found].unit), unit);
 }
 
@@ -259,7 +259,7 @@ pack_lint_grid(const struct pack_chain *chain)
 	judge->chain = chain;
 	for (i = 0; i + 1 < chain->count; i++)
 		exprs[i] = chain->bands[i].below.expr;
-	find_limits(judge, chain->check->unit);
+	pack_chain_limits(&judge->least, &judge->most, chain->check->unit);
 	if (chain->check->meter == LW_METER_AMPS_DC &&
 	    lw_reading_parse(&judge->ten, "10 A", chain->check->unit, NULL) !=
 		LW_OK)

@@ -1,7 +1,7 @@
-/* lw_pack_read: the files of a set one by one, then what can be told only
+/* Reading packs: the files of a set one by one, then what can be told only
  * of all of them together. */
 #include "base/err.h"
-#include "pack/set.h"
+#include "pack/advice.h"
 
 #include <inttypes.h>
 #include <stdint.h>
@@ -44,9 +44,9 @@ read_text(
 	return set->no_memory ? err_no_memory(err) : LW_OK;
 }
 
-enum lw_status
-lw_pack_read(struct lw_arena *arena, const struct lw_pack_text *texts,
-    size_t count, struct lw_book *book, const struct lw_pack **packs,
+static enum lw_status
+read_all(struct lw_arena *arena, const struct lw_pack_text *texts, size_t count,
+    struct lw_book *book, bool advise, const struct lw_pack **packs,
     struct lw_problems *problems, struct lw_err *err)
 {
 	struct pack_set set = {.arena = arena, .book = book};
@@ -74,6 +74,8 @@ lw_pack_read(struct lw_arena *arena, const struct lw_pack_text *texts,
 			return status;
 	}
 	status = pack_lint(&set, err);
+	if (status == LW_OK && advise && !set.no_memory)
+		status = pack_advise(&set, err);
 	if (status == LW_OK && set.no_memory)
 		status = err_no_memory(err);
 	if (status == LW_OK)
@@ -84,4 +86,20 @@ lw_pack_read(struct lw_arena *arena, const struct lw_pack_text *texts,
 		if (!set.files[i].flawed)
 			packs[i] = set.files[i].pack;
 	return LW_OK;
+}
+
+enum lw_status
+lw_pack_read(struct lw_arena *arena, const struct lw_pack_text *texts,
+    size_t count, struct lw_book *book, const struct lw_pack **packs,
+    struct lw_problems *problems, struct lw_err *err)
+{
+	return read_all(arena, texts, count, book, false, packs, problems, err);
+}
+
+enum lw_status
+lw_pack_check(struct lw_arena *arena, const struct lw_pack_text *texts,
+    size_t count, struct lw_book *book, const struct lw_pack **packs,
+    struct lw_problems *problems, struct lw_err *err)
+{
+	return read_all(arena, texts, count, book, true, packs, problems, err);
 }

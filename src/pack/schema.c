@@ -224,6 +224,7 @@ static const struct pack_field cause_fields[] = {
 	{"damages", PACK_TEXT, IN(lw_cause, damages)},
 	{"proof", PACK_TEXT, IN(lw_cause, proof),
 	    .missing = "cause-without-proof"},
+	{"alike", PACK_REFS, IN(lw_cause, alike), .refers = PACK_CAUSE},
 	{"source", PACK_TEXT, IN(lw_cause, source)},
 	END
 };

@@ -87,6 +87,19 @@ packs_read(struct packs *packs, struct lw_book *book)
 }
 
 void
+packs_advise(struct packs *packs, struct lw_book *book)
+{
+	size_t i;
+
+	ck_assert_msg(
+	    lw_pack_check(packs->arena, packs->texts, packs->count, book,
+		packs->packs, &packs->problems, &packs->err) == LW_OK,
+	    "%s", packs->err.text);
+	for (i = 0; i < packs->problems.count; i++)
+		look_at_problem(&packs->problems.items[i]);
+}
+
+void
 packs_sound(const struct packs *packs)
 {
 	const struct lw_problem *first = packs->problems.items;

@@ -30,6 +30,8 @@ void packs_folder(
 
 /* Read them together; `book` may be NULL. */
 void packs_read(struct packs *packs, struct lw_book *book);
+/* And with what keeps no pack out of the book. */
+void packs_advise(struct packs *packs, struct lw_book *book);
 
 /* Fail unless there is no problem, or these alone in this order:
  * "rule line column" or "file rule line column", a line each. */

@@ -3,7 +3,7 @@
 #include "unit/packs.h"
 #include "unit/suites.h"
 
-#include "pack/set.h"
+#include "pack/advice.h"
 
 #include <lampwright/rig.h>
 #include <stdio.h>
@@ -74,8 +74,73 @@ START_TEST(bad_files_have_their_problems_alone)
 }
 END_TEST
 
-/* Each rule of the table in kb/README.md has a bad file, and the other way
- * round. */
+/* What keeps no pack out of the book is told by a check alone. */
+START_TEST(poor_files_are_advised)
+{
+	struct packs files, one;
+	char expected[4000];
+	size_t i;
+
+	packs_start(&files);
+	packs_folder(&files, PACKS, "poor-");
+	ck_assert_uint_ge(files.count, 8);
+	for (i = 0; i < files.count; i++) {
+		expectations(files.texts[i].text, expected, sizeof expected);
+		packs_start(&one);
+		packs_file(&one, files.texts[i].name);
+		packs_read(&one, NULL);
+		packs_sound(&one);
+		packs_advise(&one, NULL);
+		packs_problems(&one, expected);
+		packs_end(&one);
+	}
+	packs_end(&files);
+}
+END_TEST
+
+/* By hand, after ASD-STE100: one instruction a sentence, and actions that are
+ * done at once count as one. */
+START_TEST(actions_are_counted)
+{
+	static const struct {
+		unsigned count;
+		const char *text;
+	} rows[] = {
+	    {1, "Set the meter to volts dc, 200 V range or auto."},
+	    {1, "Touch the black probe to pack minus and the red probe to "
+		"pack plus."},
+	    {2, "Touch the red probe to pack plus, and read."},
+	    {2, "Turn the key off and take the lamp away."},
+	    {2, "Wait a minute. Read the meter."},
+	    {2, "Take the plug out, then measure again."},
+	    {2, "If the fuse is warm, switch off and let it cool."},
+	    {1, "If the fuse is warm, switch off."},
+	    {1, "If there is none, answer \"cannot\"."},
+	    {1, "Unplug converter, lights and gauges behind the contactor."},
+	    {1, "Take off rings and watch."},
+	    {1, "Turn the key on with nobody touching the throttle."},
+	    {1, "Read the meter. Below 5 V is dead."},
+	    {1, "Unplug the coil. Do not touch the studs and the frame."},
+	    {1, "Look at the plug. Never pull at its wires and turn it."},
+	    {0, "Below 5 V is dead."},
+	    {0, "Do not switch on."},
+	    {0, ""},
+	    {1, "Read"},
+	    {2, "Press it and, after a second, release it; read the meter."},
+	    {1, "Hold still for half a minute, and longer while it climbs."},
+	};
+	size_t i;
+
+	for (i = 0; i < sizeof rows / sizeof rows[0]; i++)
+		ck_assert_msg(
+		    advice_count_actions(rows[i].text) == rows[i].count,
+		    "%u in: %s", advice_count_actions(rows[i].text),
+		    rows[i].text);
+}
+END_TEST
+
+/* Each rule of the tables in kb/README.md has a bad or poor file, and the
+ * other way round. */
 START_TEST(rules_are_listed_and_tried)
 {
 	struct packs packs;
@@ -97,6 +162,7 @@ START_TEST(rules_are_listed_and_tried)
 	}
 	packs.count = 0;
 	packs_folder(&packs, PACKS, "bad-");
+	packs_folder(&packs, PACKS, "poor-");
 	for (i = 0; i < packs.count; i++) {
 		expectations(packs.texts[i].text, expected, sizeof expected);
 		for (line = strtok_r(expected, "\n", &rest); line != NULL;
@@ -551,6 +617,8 @@ suite_pack(void)
 	tcase_set_timeout(tcase, 600);
 	tcase_add_test(tcase, good_files_have_no_problems);
 	tcase_add_test(tcase, bad_files_have_their_problems_alone);
+	tcase_add_test(tcase, poor_files_are_advised);
+	tcase_add_test(tcase, actions_are_counted);
 	tcase_add_test(tcase, rules_are_listed_and_tried);
 	tcase_add_test(tcase, facts_of_rules_are_listed);
 	tcase_add_test(tcase, shipped_packs_are_sound);

@@ -108,8 +108,8 @@ look_for_ways_out(const struct pack_item *item)
 		return;
 	for (i = 0; i < tree->step_count; i++, node = node->next)
 		if (!has_way_out(&tree->steps[i]))
-			pack_tell(item->file, pack_node_where(node, "next"),
-			    "no-way-out",
+			pack_tell(item->file,
+			    pack_node_find(node, "next")->key->at, "no-way-out",
 			    "whoever cannot do this step, or does not find it "
 			    "as described, is left standing; give it a branch "
 			    "\"cannot\"");

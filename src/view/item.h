@@ -15,8 +15,8 @@ void item_put_check(struct view *view, const struct lw_check *check);
 void item_put_tree(struct view *view, const struct lw_tree *tree);
 void item_put_setting(
     struct view *view, const struct lw_known_setting *setting);
-/* `settings[]` and `has_settings`: those whose wrong value can look like a
- * fault or like a symptom; the other is NULL. */
+/* `settings[]`, `has_settings` and `setting_count`: those whose wrong value can
+ * look like a fault or like a symptom; the other is NULL. */
 void item_put_settings_like(
     struct view *view, json_t *object, const char *fault, const char *symptom);
 

@@ -29,6 +29,19 @@ put_refs(struct view *view, json_t *object, const char *key, const char *kind,
 	}
 }
 
+/* The rig in hand: its ledger is where the old value belongs. */
+static void
+put_rig(struct view *view, json_t *object)
+{
+	const char *rig = NULL;
+
+	if (view->status == LW_OK &&
+	    !view_got(view,
+		lw_rig_in_hand(view->book, view->arena, &rig, &view->last)))
+		rig = NULL;
+	view_text(view, object, "rig", rig);
+}
+
 void
 item_put_setting(struct view *view, const struct lw_known_setting *setting)
 {
@@ -46,6 +59,7 @@ item_put_setting(struct view *view, const struct lw_known_setting *setting)
 		json_array_size(json_object_get(object, "symptoms")) > 0);
 	view_cautions(
 	    view, view_list(view, object, "cautions"), &setting->cautions);
+	put_rig(view, object);
 }
 
 void
@@ -67,6 +81,7 @@ item_put_settings_like(
 		view_text(view, child, "part", settings.items[i].detail);
 	}
 	view_bool(view, object, "has_settings", settings.count > 0);
+	view_int(view, object, "setting_count", (int64_t)settings.count);
 }
 
 /* They come by part: one that has another begins a group. */

@@ -174,7 +174,7 @@ lw setting known bench-takes-up
 lacks "nothing that it does not have" "Too little" "$out"
 lacks "nor what it does not look like" "can look like" "$out"
 lw setting known bench-cut-back --json
-same "the keys of one" "cautions does faults high looks_like low part record symptoms" "$(printf %s "$out" | jq -r '.setting | keys | join(" ")')"
+same "the keys of one" "cautions does faults high looks_like low part record rig symptoms" "$(printf %s "$out" | jq -r '.setting | keys | join(" ")')"
 same "with their titles" "Bench voltage too low" "$(printf %s "$out" | jq -r '.setting.faults[0].title')"
 lw find limps long before
 has "search finds it" "bench-cut-back When the bench cuts back" "$(flat "$out")"

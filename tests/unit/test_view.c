@@ -263,10 +263,11 @@ START_TEST(items)
 	    {"device", "bench-drive", "kind description invented lamps codes"},
 	    {"fault", "bench-low",
 		"meaning severity clears meanwhile again_title causes "
-		"has_causes trees devices settings has_settings"},
+		"has_causes trees devices settings has_settings "
+		"setting_count"},
 	    {"symptom", "bench-dead",
 		"description again_title phrases causes has_causes trees "
-		"cautions settings has_settings"},
+		"cautions settings has_settings setting_count"},
 	    {"cause", "bench-flat",
 		"weight why fix parts tools damages proof checks"},
 	    {"check", "bench-safe",
@@ -281,7 +282,7 @@ START_TEST(items)
 	    {"tree", "bench-low", "faults symptoms steps"},
 	    {"setting", "bench-cut-back",
 		"part does low high record faults symptoms looks_like "
-		"cautions"},
+		"cautions rig"},
 	};
 	char keys[200];
 	size_t i;

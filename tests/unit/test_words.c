@@ -38,6 +38,33 @@ START_TEST(power_words)
 }
 END_TEST
 
+/* In the order of kb/README.md. */
+START_TEST(parts_of_settings)
+{
+	static const char *const parts[] = {"Pulling away",
+	    "Slowing and stopping", "Holding on a slope",
+	    "Reading the throttle", "Sparing the battery", "Sparing the motor",
+	    "Matching the parts"};
+	struct lw_err err;
+	size_t i, place;
+
+	for (i = 0; i < 7; i++) {
+		ck_assert_str_eq(lw_known_setting_part(i), parts[i]);
+		ck_assert_int_eq(
+		    lw_known_setting_place(&place, parts[i], &err), LW_OK);
+		ck_assert_uint_eq(place, i);
+	}
+	ck_assert_ptr_null(lw_known_setting_part(7));
+	ck_assert_ptr_null(lw_known_setting_part((size_t)-1));
+	ck_assert_int_eq(
+	    lw_known_setting_place(&place, "", &err), LW_BAD_INPUT);
+	ck_assert_int_eq(
+	    lw_known_setting_place(&place, "pulling away", &err), LW_BAD_INPUT);
+	ck_assert_ptr_nonnull(
+	    strstr(err.text, "Sparing the motor or Matching the parts"));
+}
+END_TEST
+
 START_TEST(value_kind_words)
 {
 	static const char *const words[] = {
@@ -170,6 +197,7 @@ suite_words(void)
 
 	tcase_add_test(tests, power_words);
 	tcase_add_test(tests, severity_words);
+	tcase_add_test(tests, parts_of_settings);
 	tcase_add_test(tests, value_kind_words);
 	tcase_add_test(tests, signal_words);
 	tcase_add_test(tests, meter_words);

@@ -56,7 +56,7 @@ for where in $links; do
 	has "$example comes to something" '<dl class="results">' "$page"
 	lacks "$example has an unfilled tag" "{{" "$page"
 done
-for kind in devices faults symptoms causes checks trees; do
+for kind in devices faults symptoms causes checks trees settings; do
 	ask "$base/$kind"
 	links=$(printf '%s' "$page" | sed -n "s|.*href=\"\(/$kind/[a-z0-9-]*\)\".*|\1|p" | grep -v /new)
 	[ -n "$links" ] || not_ok "/$kind lists none"
@@ -380,7 +380,7 @@ has "a fault that it looks like" "href=\"/faults/bench-low?device=$device\"" "$p
 same "its caution comes before what it does" "The bench can roll. It pulls less once" "$(printf '%s' "$page" | grep -o 'The bench can roll\.\|It pulls less once' | tr '\n' ' ' | sed 's/ $//')"
 for where in symptoms/bench-dead faults/bench-low; do
 	ask "$base/$where"
-	has "$where lists it" "Settings that can look like this" "$page"
+	has "$where lists it" "Settings that can look like this: 1" "$page"
 	has "$where leads to it" 'href="/settings/bench-cut-back"' "$page"
 done
 ask "$base/faults/bench-warm"

@@ -312,7 +312,7 @@ for (const path of [new URL(page.url()).pathname, "/devices", "/devices/field-ca
 	await go(path);
 	await look(path);
 }
-for (const kind of ["causes", "checks"]) {
+for (const kind of ["causes", "checks", "settings"]) {
 	await go(`/${kind}`);
 	await page.locator(".rows a.row").first().click();
 	await look(`one of ${kind}`);

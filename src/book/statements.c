@@ -472,7 +472,8 @@ static const char *const texts[STATEMENT_COUNT] = {
 	/* ?1 fault id or NULL ?2 symptom id or NULL */
 	[SQL_TREES_FOR] =
 	    "SELECT i.id, i.title, NULL, i.pack = 'own', i.made_s"
-	    " FROM items AS i WHERE i.number IN"
+	    " FROM trees AS t JOIN items AS i ON i.number = t.item"
+	    " WHERE t.walk = 0 AND t.item IN"
 	    " (SELECT item FROM tree_faults WHERE fault = ?1"
 	    " UNION SELECT item FROM tree_symptoms WHERE symptom = ?2)"
 	    " ORDER BY i.pack <> 'own', i.pack, i.seq",

@@ -56,18 +56,32 @@ open_job(const struct cli *cli)
 	return go_on(cli, job);
 }
 
-/* Whether an option says what a new job is to be about. */
+/* Whether an option says what a new job is to be about; `with_rig`: or for
+ * which rig. */
 static bool
-opens_another(const struct cli *cli)
+opens_another(const struct cli *cli, bool with_rig)
 {
 	static const char *const names[] = {
 	    "rig", "device", "lamp", "pattern", "symptom", "tree"};
 	size_t i;
 
-	for (i = 0; i < sizeof names / sizeof names[0]; i++)
+	for (i = with_rig ? 0 : 1; i < sizeof names / sizeof names[0]; i++)
 		if (args_has(&cli->args, names[i]))
 			return true;
 	return false;
+}
+
+/* The walk-throughs that --tree takes. */
+static int
+list_walks(const struct cli *cli)
+{
+	struct lw_doc *doc = NULL;
+	enum lw_status status;
+	struct lw_err err;
+
+	status =
+	    lw_view_walks(&doc, cli->book, args_value(&cli->args, "rig"), &err);
+	return cli_finish(cli, "walks", doc, status, &err);
 }
 
 static int
@@ -83,9 +97,15 @@ run_trace(struct cli *cli)
 		    "%.60s has no place here; a pattern is "
 		    "given by --pattern",
 		    cli->args.words[0]);
+	if (args_has(&cli->args, "walks")) {
+		if (number != NULL || opens_another(cli, false))
+			return cli_usage(cli, "--walks lists walk-throughs; "
+					      "only --rig goes with it");
+		return list_walks(cli);
+	}
 	if (number == NULL)
 		return open_job(cli);
-	if (opens_another(cli))
+	if (opens_another(cli, true))
 		return cli_usage(cli, "--job goes on with a job; leave out "
 				      "what opens a new one");
 	job = cli_number(cli, "job", number);
@@ -104,6 +124,7 @@ static const struct option options[] = {
     {"pattern", "P", "what the lamp shows; once for each pattern"},
     {"symptom", "S", "what the vehicle does, by its id (lampwright find)"},
     {"tree", "T", "the tree to follow, by its id"},
+    {"walks", NULL, "list the walk-throughs there are, for --tree"},
     {"job", "N", "go on with this job"},
     {NULL, NULL, NULL},
 };
@@ -113,6 +134,7 @@ const struct command command_trace = {
     .summary = "Find the cause: one check at a time.",
     .synopsis = "[--pattern P]... [--symptom S] [--rig R] [--device D]\n"
 		"--tree T [--rig R] [--device D]\n"
+		"--walks [--rig R]\n"
 		"--job N",
     .help =
 	"Every answer is kept at once: Ctrl-C loses nothing, and lets the "
@@ -120,6 +142,10 @@ const struct command command_trace = {
 	"and its proof. With --json the job is opened and printed, and not "
 	"stepped through. Exit code 0 when the cause is found, 1 when it is "
 	"undecided, waits or is left open.\n\n"
+	"A walk-through (--walks lists them) is a tree whose every step should "
+	"pass: it needs no symptom, asks each step until it is as it should "
+	"be, "
+	"and ends with exit code 0 when all have passed.\n\n"
 	"D is a device of the book, or the rig's own name for it. At the "
 	"prompt: a number or word of the list, or a reading, is the answer; ? "
 	"lists what else may be said.\n",

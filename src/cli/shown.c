@@ -17,7 +17,7 @@ keep(struct shown *shown, const struct lw_job *job)
 	shown->state = job->state;
 	shown->serial = job->serial;
 	shown->looks_on = job->hold.held && !job->hold.mine;
-	shown->cured = job->cured;
+	shown->cured = job->cured || (job->walk != NULL && job->walk->complete);
 	shown->done = job->step == NULL && (lw_job_is_over(job->state) ||
 					       job->state == LW_JOB_STOPPED);
 	if (job->step != NULL)
@@ -116,6 +116,7 @@ shown_code(enum lw_job_state state)
 	case LW_JOB_FIXING:
 	case LW_JOB_PROVING:
 	case LW_JOB_CLOSED:
+	case LW_JOB_PASSED:
 		break;
 	}
 	return EXIT_YES;

@@ -53,6 +53,7 @@ trace_code(enum lw_job_state state, bool cured)
 	case LW_JOB_FOUND:
 	case LW_JOB_FIXING:
 	case LW_JOB_PROVING:
+	case LW_JOB_PASSED:
 		return EXIT_YES;
 	case LW_JOB_CLOSED:
 		return cured ? EXIT_YES : EXIT_NO;

@@ -20,8 +20,9 @@ struct answer_to {
 	const struct lw_check *check;
 	const struct lw_rig *vehicle; /* a rig, lw_rig_of, or NULL */
 	bool sure;		      /* the person has looked again */
-	bool strict; /* a way into a power state, or a proof: what is too close
-		      * to call is never what is expected */
+	bool strict; /* a way into a power state, a proof, or a step of a
+		      * walk-through: what is too close to call is never
+		      * what is expected */
 };
 
 /*

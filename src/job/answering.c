@@ -226,7 +226,8 @@ keep_stop(struct lw_finding *finding, struct desk *desk,
 		if (finding->stop == NULL)
 			return err_no_memory(err);
 	}
-	if (desk->at.tree == NULL || desk->at.walk.end == WALK_STOP)
+	if (desk->at.tree == NULL || desk->at.through ||
+	    desk->at.walk.end == WALK_STOP)
 		return LW_OK;
 	items = arena_array(desk->arena, before->count + 1, sizeof *items);
 	if (items == NULL)
@@ -304,8 +305,8 @@ record(struct lw_finding *finding, char *expected, size_t size,
 	return LW_OK;
 }
 
-/* What lets somebody go on, or says that a fix has taken, is never a reading
- * that is too close to call. */
+/* What lets somebody go on, or says that a fix has taken or a step of a
+ * walk-through has passed, is never a reading that is too close to call. */
 static enum lw_status
 read_answer(struct answer *answer, struct desk *desk,
     const struct lw_answer *given, struct lw_err *err)
@@ -315,7 +316,8 @@ read_answer(struct answer *answer, struct desk *desk,
 	    .check = at->way.ask,
 	    .vehicle = at->vehicle,
 	    .sure = given->sure,
-	    .strict = at->way.gate || at->purpose == LW_PURPOSE_PROOF,
+	    .strict =
+		at->way.gate || at->purpose == LW_PURPOSE_PROOF || at->through,
 	};
 
 	return answer_read(answer, desk->arena, &to, given->text, err);

@@ -167,6 +167,16 @@ check_free(const struct desk *desk, struct lw_err *err)
 	return LW_OK;
 }
 
+/* Its steps are answered, and nothing else is looked for. */
+static enum lw_status
+refuse_through(const struct desk *desk, struct lw_err *err)
+{
+	return err_set(err, LW_CONFLICT,
+	    "job %lld is a walk-through: put right what is wrong, then answer "
+	    "its step again; for a fault or symptom open a job of its own",
+	    (long long)desk->at.job->job);
+}
+
 enum lw_status
 lw_job_pick(struct lw_book *book, int64_t job, const char *id,
     const struct lw_actor *actor, struct lw_err *err)
@@ -201,7 +211,9 @@ lw_job_leave(struct lw_book *book, int64_t job, const struct lw_actor *actor,
 	status = begin(&desk, book, job, actor, err);
 	if (status == LW_OK)
 		status = check_free(&desk, err);
-	if (status == LW_OK && (desk.at.led == NULL || desk.at.left))
+	if (status == LW_OK && desk.at.through)
+		status = refuse_through(&desk, err);
+	else if (status == LW_OK && (desk.at.led == NULL || desk.at.left))
 		status = err_set(err, LW_CONFLICT,
 		    "no tree leads job %lld, so there is none to leave",
 		    (long long)job);
@@ -228,6 +240,8 @@ lw_job_suppose(struct lw_book *book, int64_t job, const char *id,
 	status = begin(&desk, book, job, actor, err);
 	if (status == LW_OK)
 		status = check_free(&desk, err);
+	if (status == LW_OK && desk.at.through)
+		status = refuse_through(&desk, err);
 	if (status == LW_OK)
 		status = lw_book_cause(book, desk.arena, id, &cause, err);
 	if (status == LW_OK) {

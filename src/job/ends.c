@@ -23,6 +23,12 @@ static const char BARRED[] =
     "switched on again before a cause is fixed. Look for it isolated: "
     "pick a check, or take up a cause that is left.";
 
+/* The same in a walk-through, which names no cause to be fixed. */
+static const char BARRED_THROUGH[] =
+    "It did something by itself when it was switched on, so it is not "
+    "switched on again before that is put right. Put it right with "
+    "everything off, and take up then what was put aside.";
+
 /* End with a sentence, whose memory may have run out. */
 static enum lw_status
 end(struct situation *at, enum lw_job_state state, const char *ending,
@@ -143,6 +149,78 @@ ends_of_tree(struct situation *at, struct shelf *shelf, struct lw_err *err)
 		"The tree \"%s\" leads nowhere from here; read its pack in "
 		"again after checking it.",
 		at->tree->title),
+	    err);
+}
+
+/* What a check gave last before it was put aside, where that was not what is
+ * expected; NULL. */
+static const struct lw_finding *
+wrong_before(const struct findings *findings, const struct lw_finding *aside)
+{
+	const struct lw_finding *item;
+
+	for (item = aside; item-- > findings->items;)
+		if (!item->undone && findings_is_outcome(item->kind) &&
+		    item->subject != NULL &&
+		    strcmp(item->subject, aside->subject) == 0)
+			return item->passed ? NULL : item;
+	return NULL;
+}
+
+static void
+say_not_done(struct buf *text, const struct findings *findings,
+    const struct lw_finding *aside)
+{
+	const struct lw_finding *wrong = wrong_before(findings, aside);
+
+	buf_printf(text, "%.200s",
+	    aside->title != NULL ? aside->title : aside->subject);
+	if (wrong != NULL && wrong->outcome_title != NULL)
+		buf_printf(text, " (it gave: %.100s)", wrong->outcome_title);
+}
+
+/* What was put aside, by title, and that not all was done. */
+static enum lw_status
+end_incomplete(struct situation *at, struct lw_arena *arena, struct lw_err *err)
+{
+	const struct walk *walk = &at->walk;
+	struct buf text;
+	const char *ending;
+	size_t i;
+
+	buf_init(&text, 4096);
+	buf_add(&text, "Not done: ");
+	for (i = 0; i < walk->aside_count; i++) {
+		if (text.length > WAITS_MAX) {
+			buf_printf(
+			    &text, " and %zu more", walk->aside_count - i);
+			break;
+		}
+		buf_add(&text, i > 0 ? "; " : "");
+		say_not_done(&text, &at->findings, walk->aside[i]);
+	}
+	buf_printf(&text,
+	    ". %zu of %zu steps passed, so the walk-through is not complete. "
+	    "Take up what was put aside when it can be done.",
+	    walk->passed, walk->steps);
+	ending = arena_dup(arena, buf_text(&text));
+	buf_clear(&text);
+	return end_waiting(at, arena, ending, err);
+}
+
+enum lw_status
+ends_of_through(
+    struct situation *at, struct lw_arena *arena, struct lw_err *err)
+{
+	if (at->walk.steps == 0)
+		return end(at, LW_JOB_UNDECIDED,
+		    "None of the steps of this walk-through is for this "
+		    "vehicle, so it says nothing of it.",
+		    err);
+	if (at->walk.aside_count > 0)
+		return end_incomplete(at, arena, err);
+	return end(at, LW_JOB_PASSED,
+	    at->tree->passed != NULL ? at->tree->passed : "Every step passed.",
 	    err);
 }
 
@@ -345,7 +423,8 @@ ends_not_dead(struct situation *at)
 enum lw_status
 ends_barred(struct situation *at)
 {
-	return end(at, LW_JOB_WAITING, BARRED, NULL);
+	return end(
+	    at, LW_JOB_WAITING, at->through ? BARRED_THROUGH : BARRED, NULL);
 }
 
 /* What waits, has stopped or is over stays so. */

@@ -11,6 +11,9 @@
  * is certain and in play. */
 enum lw_status ends_of_tree(
     struct situation *at, struct shelf *shelf, struct lw_err *err);
+/* The end of a walk-through. */
+enum lw_status ends_of_through(
+    struct situation *at, struct lw_arena *arena, struct lw_err *err);
 /* An answer said to stop, by the words that it was kept with. */
 enum lw_status ends_stop(struct situation *at, const struct lw_finding *stop);
 /* The words for an outcome that says so, whatever the tree says; NULL: memory

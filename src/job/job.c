@@ -4,6 +4,7 @@
 #include "job/reasons.h"
 #include "job/step.h"
 #include "job/suspects.h"
+#include "job/through.h"
 
 #include "base/arena.h"
 #include "base/buf.h"
@@ -36,6 +37,8 @@ lw_job_state_name(enum lw_job_state state)
 		return "proving";
 	case LW_JOB_GIVEN_UP:
 		return "given-up";
+	case LW_JOB_PASSED:
+		return "passed";
 	}
 	return "";
 }
@@ -244,6 +247,23 @@ put_suspects(struct lw_job *job, const struct suspects *suspects)
 	job->excluded_count = suspects->excluded_count;
 }
 
+/* What is suspected, and what is best done about it. */
+static enum lw_status
+reason(struct lw_job *job, struct shelf *shelf, struct situation *at,
+    struct lw_err *err)
+{
+	struct suspects suspects;
+	enum lw_status status = situation_reason(at, shelf, err);
+
+	if (status == LW_OK)
+		status = suspects_find(
+		    &suspects, shelf->arena, at->reasoning, at, err);
+	if (status != LW_OK)
+		return status;
+	put_suspects(job, &suspects);
+	return advise(job, shelf, at->reasoning, at, err);
+}
+
 static enum lw_status
 get(struct lw_book *book, struct lw_arena *arena, int64_t number,
     const char *screen, int64_t now_s, const struct lw_job **out,
@@ -251,7 +271,6 @@ get(struct lw_book *book, struct lw_arena *arena, int64_t number,
 {
 	struct lw_job *job = arena_alloc(arena, sizeof *job);
 	const struct book_job *loaded;
-	struct suspects suspects;
 	struct situation at;
 	struct shelf shelf;
 	enum lw_status status;
@@ -269,16 +288,12 @@ get(struct lw_book *book, struct lw_arena *arena, int64_t number,
 	hold_show(&job->hold, &at.hold, screen, now_s);
 	job->make_safe = needs_making_safe(job, &at);
 	job->worked_s = time_worked(&at.findings);
-	status = situation_reason(&at, &shelf, err);
+	/* Nothing is wrong with the vehicle that anybody said: a walk-through
+	 * is led by its steps alone. */
+	status = at.through ? through_show(&job->walk, &shelf, &at, err)
+			    : reason(job, &shelf, &at, err);
 	if (status == LW_OK)
-		status =
-		    suspects_find(&suspects, arena, at.reasoning, &at, err);
-	if (status == LW_OK) {
-		put_suspects(job, &suspects);
 		status = list_put_aside(job, &shelf, &at.walk, err);
-	}
-	if (status == LW_OK)
-		status = advise(job, &shelf, at.reasoning, &at, err);
 	if (!lw_job_is_over(at.state) && at.findings.answer != NULL)
 		job->say = at.findings.answer->say;
 	if (status == LW_OK && at.way.ask != NULL)

@@ -156,6 +156,43 @@ has_passed(const struct findings *findings, size_t from, size_t to,
 	return false;
 }
 
+/* Whether an answer gives what is expected where the one before it on the same
+ * check did not: something was put right in between. */
+static bool
+is_mended(const struct findings *findings, size_t at)
+{
+	const struct lw_finding *now = &findings->items[at], *before;
+	size_t i;
+
+	if (!now->passed || now->leads != LW_POWER_UNKNOWN ||
+	    now->subject == NULL)
+		return false;
+	for (i = at; i-- > 0;) {
+		before = &findings->items[i];
+		if (!before->undone && findings_is_outcome(before->kind) &&
+		    before->subject != NULL &&
+		    strcmp(before->subject, now->subject) == 0)
+			return !before->passed;
+	}
+	return false;
+}
+
+/* Whether the job is a walk-through: it has no fixes of its own. */
+static enum lw_status
+find_through(bool *through, struct shelf *shelf,
+    const struct findings *findings, struct lw_err *err)
+{
+	const struct lw_finding *led =
+	    findings_first(findings, LW_FINDING_TREE);
+	const struct lw_tree *tree = NULL;
+	enum lw_status status = LW_OK;
+
+	if (led != NULL)
+		status = shelf_tree(&tree, shelf, led->subject, err);
+	*through = tree != NULL && tree->walk;
+	return status;
+}
+
 /* The answer to a way in that proved the state. */
 struct entry {
 	const struct lw_check *gate;
@@ -192,7 +229,7 @@ power_find(struct power *power, struct shelf *shelf,
     struct lw_err *err)
 {
 	struct entry entry = {0};
-	bool whole;
+	bool whole, through;
 	const struct lw_finding *finding, *last = NULL;
 	const struct lw_check *check;
 	enum lw_power before;
@@ -200,6 +237,9 @@ power_find(struct power *power, struct shelf *shelf,
 	size_t i;
 
 	memset(power, 0, sizeof *power);
+	status = find_through(&through, shelf, findings, err);
+	if (status != LW_OK)
+		return status;
 	for (i = 0; i < findings->count; i++) {
 		finding = &findings->items[i];
 		/* What is said of the vehicle can be said from afar. */
@@ -231,6 +271,9 @@ power_find(struct power *power, struct shelf *shelf,
 				    power->held == LW_POWER_UNKNOWN ? i : i + 1;
 			if (power->held != LW_POWER_UNKNOWN)
 				power->last = power->held;
+			if (through && power->since < i &&
+			    is_mended(findings, i))
+				power->since = i;
 			break;
 		case LW_FINDING_CANNOT:
 		case LW_FINDING_SKIP:

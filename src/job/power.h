@@ -15,7 +15,8 @@
  * isolated: it is on the way out.
  *
  * A way in may have compulsory checks: each has to have given what is
- * expected since the state was last changed or lost, and since a fix. Where
+ * expected since the state was last changed or lost, and since a fix; in a
+ * walk-through, which has none, since a step that did not pass at first. Where
  * more is compulsory by now, since what is known of the rig has changed, the
  * state is not proved.
  */

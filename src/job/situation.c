@@ -9,6 +9,7 @@
 #include "job/goal.h"
 #include "job/proof.h"
 #include "job/reasoning.h"
+#include "job/through.h"
 
 #include <string.h>
 
@@ -298,6 +299,8 @@ go_tree(struct situation *at, struct shelf *shelf, struct lw_err *err)
 		return go_next(at, shelf, err);
 	if (at->tree == NULL)
 		return ends_no_tree(at, shelf->work, err);
+	if (walk->end == WALK_THROUGH)
+		return ends_of_through(at, shelf->work, err);
 	if (walk->end == WALK_ASK)
 		return set_goal_check(
 		    at, shelf, LW_JOB_OPEN, LW_PURPOSE_TREE, walk->check, err);
@@ -505,7 +508,12 @@ situation_find(struct situation *at, struct shelf *shelf,
 		at->left =
 		    findings_first(&at->findings, LW_FINDING_LEAVE) != NULL;
 		status = shelf_tree(&at->tree, shelf, at->led->subject, err);
-		if (status == LW_OK && at->tree != NULL && !at->left)
+		at->through = status == LW_OK && at->tree != NULL &&
+			      at->tree->walk && !at->left;
+		if (at->through)
+			status = through_find(&at->walk, shelf, at->tree,
+			    &at->findings, at->rig, err);
+		else if (status == LW_OK && at->tree != NULL && !at->left)
 			status = walk_tree(&at->walk, shelf->work, at->tree,
 			    &at->findings, err);
 		if (status != LW_OK)

@@ -27,6 +27,7 @@ struct situation {
 	const struct lw_finding *led; /* the finding that names the tree */
 	const struct lw_tree *tree;   /* NULL: none, or gone from the book */
 	bool left;		      /* a person left it: it leads no longer */
+	bool through;		      /* a walk-through leads */
 	const struct reasoning *reasoning; /* where it was needed; or NULL */
 	struct walk walk;		   /* end 0 where there is no tree */
 	enum lw_job_state state;

@@ -135,6 +135,13 @@ look_up(struct opening *opening, struct lw_err *err)
 			status = need(opening->tree, "tree", start->tree, err);
 		if (status != LW_OK)
 			return status;
+		if (opening->tree->walk &&
+		    (start->pattern_count > 0 || opening->symptom != NULL))
+			return err_set(err, LW_BAD_INPUT,
+			    "\"%.100s\" is a walk-through, for a vehicle that "
+			    "nothing is known to be wrong with; open a job of "
+			    "its own for what was seen",
+			    opening->tree->title);
 	}
 	return LW_OK;
 }

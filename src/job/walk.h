@@ -15,6 +15,8 @@ enum walk_end {
 	WALK_STOP,	/* `target` is the author's words */
 	WALK_STUCK,	/* `check` was put aside and nothing leads on */
 	WALK_NO_BRANCH, /* the tree has nothing for the answer to `check` */
+	WALK_THROUGH,	/* of a walk-through: every step passed or was put
+			 * aside */
 	WALK_LOST	/* the tree is empty, loops, or names no such step */
 };
 
@@ -25,8 +27,14 @@ struct walk {
 	/* the findings that put a step of this way aside, in order */
 	const struct lw_finding **aside;
 	size_t aside_count;
+	/* of a walk-through: see through.h */
+	size_t step;	 /* which one `check` is, from 1; 0: none */
+	size_t steps;	 /* those for the rig */
+	size_t passed;	 /* of them */
+	size_t left_out; /* those for other rigs */
 };
 
+/* A tree that is no walk-through. */
 enum lw_status walk_tree(struct walk *walk, struct lw_arena *arena,
     const struct lw_tree *tree, const struct findings *findings,
     struct lw_err *err);

@@ -108,11 +108,12 @@ enum lw_job_state {
 	LW_JOB_WAITING,	  /* for what was put aside, or what a person said */
 	LW_JOB_FIXING,	  /* the fix has begun */
 	LW_JOB_PROVING,	  /* the fix is done and not yet proved */
-	LW_JOB_GIVEN_UP	  /* closed without a cure */
+	LW_JOB_GIVEN_UP,  /* closed without a cure */
+	LW_JOB_PASSED	  /* every step of a walk-through passed */
 };
 
 /* "open", "found", "undecided", "stopped", "closed", "waiting", "fixing",
- * "proving", "given-up". */
+ * "proving", "given-up", "passed". */
 const char *lw_job_state_name(enum lw_job_state state);
 /* Whether it is over: closed or given up. */
 bool lw_job_is_over(enum lw_job_state state);
@@ -245,6 +246,32 @@ struct lw_job_band {
 	const char *text; /* "42 V to 58.8 V"; or NULL */
 };
 
+/* A cause that an answer points to. */
+struct lw_pointed {
+	const struct lw_cause *cause;
+	const char *word; /* how often it gives that answer: "usually" */
+	double weight;	  /* by which they are ordered: no share */
+	size_t place;	  /* in the author's order */
+};
+
+/* A walk-through: its steps in order, each until it passes. */
+struct lw_job_walk {
+	const struct lw_tree *tree;
+	size_t step;	 /* the one that comes, from 1; 0: none is left */
+	size_t steps;	 /* those for this rig */
+	size_t passed;	 /* of them */
+	size_t aside;	 /* put aside */
+	size_t left_out; /* for other rigs */
+	bool complete;	 /* every one passed: `tree->passed` may be said */
+	/* What the check that is asked, or else the one that it leads to, gave
+	 * last, where that was not what is expected: it is asked again once
+	 * that is put right. NULL: nothing such. */
+	const struct lw_finding *failed;
+	const struct lw_pointed *points; /* what that points to, the likeliest
+					  * first */
+	size_t point_count;
+};
+
 /* Who holds the vehicle. */
 struct lw_hold {
 	bool held;	    /* by somebody, and not run out */
@@ -311,6 +338,9 @@ struct lw_job {
 	const struct lw_finding *repeat; /* then: the one most worth repeating */
 	bool pairs; /* two causes at once are among the suspects */
 	bool can_leave; /* a tree leads, and may be left */
+	const struct lw_job_walk *walk; /* a walk-through leads: there are no
+					 * suspects, and nothing is advised;
+					 * or NULL */
 	const char *const *remarks; /* a clock set back, a rig gone, ... */
 	size_t remark_count;
 	const char *say; /* what the last outcome says to the person; or NULL */
@@ -329,7 +359,9 @@ struct lw_job_start {
 	const char *const *patterns; /* as typed; read with the lamp's coding */
 	size_t pattern_count;
 	const char *symptom; /* id or NULL */
-	const char *tree;    /* id or NULL: a tree for the fault or symptom */
+	const char *tree;    /* id or NULL: a tree for the fault or symptom, or
+			      * a walk-through, which takes no pattern nor
+			      * symptom */
 };
 
 /*
@@ -337,7 +369,8 @@ struct lw_job_start {
  * pattern that cannot be read, one whose fault only informs and has no causes,
  * or nothing to start from. LW_NOT_FOUND: no such device, symptom or tree; an
  * unknown pattern on a known device. LW_UNDECIDED: an ambiguous pattern, or one
- * known on several devices.
+ * known on several devices. A walk-through together with a pattern or symptom
+ * is LW_BAD_INPUT.
  */
 enum lw_status lw_job_new(struct lw_book *book,
     const struct lw_job_start *start, int64_t now_s, int64_t *job,
@@ -447,12 +480,12 @@ enum lw_status lw_job_pick(struct lw_book *book, int64_t job, const char *check,
     const struct lw_actor *actor, struct lw_err *err);
 
 /* Leave the tree: the engine goes on from the same findings. LW_CONFLICT: no
- * tree leads, or as lw_job_pick. */
+ * tree leads, or it is a walk-through, or as lw_job_pick. */
 enum lw_status lw_job_leave(struct lw_book *book, int64_t job,
     const struct lw_actor *actor, struct lw_err *err);
 
 /* Take this cause as the one, and go on to its fix. LW_NOT_FOUND: no such
- * cause; LW_CONFLICT as lw_job_pick. */
+ * cause; LW_CONFLICT as lw_job_leave. */
 enum lw_status lw_job_suppose(struct lw_book *book, int64_t job,
     const char *cause, const struct lw_actor *actor, struct lw_err *err);
 

@@ -77,6 +77,12 @@ enum lw_status lw_view_reckon(struct lw_doc **doc, struct lw_book *book,
     const char *name, const char *rig, const struct lw_reckon_pair *pairs,
     size_t count, struct lw_err *err);
 
+/* All walk-throughs, with the number of steps that each has for a rig (NULL:
+ * the one in hand, if there is one). LW_NOT_FOUND: there are none, with the
+ * document; or no such rig. */
+enum lw_status lw_view_walks(struct lw_doc **doc, struct lw_book *book,
+    const char *rig, struct lw_err *err);
+
 /* What a search finds. LW_NOT_FOUND: nothing. */
 enum lw_status lw_view_find(struct lw_doc **doc, struct lw_book *book,
     const char *words, struct lw_err *err);

@@ -164,7 +164,7 @@ set_ways(struct reply *reply, const struct lw_job *job)
 	reply_text(reply, "proved_title", lw_power_title(job->power));
 	reply_int(reply, "job_serial", job->serial);
 	reply_bool(reply, "may_choose",
-	    may_act &&
+	    may_act && job->walk == NULL &&
 		(job->state == LW_JOB_OPEN || job->state == LW_JOB_FOUND ||
 		    job->state == LW_JOB_UNDECIDED ||
 		    (job->state == LW_JOB_WAITING && job->cause == NULL)));

@@ -57,6 +57,7 @@ PAGE(job_take)
 PAGE(job_ask)
 PAGE(job_hand)
 PAGE(job_release)
+PAGE(walks)
 PAGE(learnt)
 PAGE(learnt_forget)
 

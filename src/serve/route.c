@@ -107,6 +107,7 @@ static const struct route routes[] = {
     {"/settings/*", page_item, NULL, 0},
     {"/trees", page_list, NULL, 0},
     {"/trees/*", page_item, NULL, 0},
+    {"/walks", page_walks, NULL, 0},
     {"/trees/*/drop", NULL, page_tree_drop, TOUCH},
 };
 

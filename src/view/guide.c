@@ -251,6 +251,9 @@ item_put_tree(struct view *view, const struct lw_tree *tree)
 	json_t *list, *child;
 	size_t i;
 
+	view_bool(view, object, "walk", tree->walk);
+	view_text(view, object, "description", tree->description);
+	view_text(view, object, "passed", tree->passed);
 	put_titles(
 	    view, view_list(view, object, "faults"), "fault", &tree->faults);
 	put_titles(view, view_list(view, object, "symptoms"), "symptom",
@@ -271,6 +274,7 @@ item_put_tree(struct view *view, const struct lw_tree *tree)
 		    check != NULL ? check->title : step->check);
 		view_text(view, child, "power_title",
 		    check != NULL ? lw_power_title(check->power) : NULL);
+		view_rules(view, view_list(view, child, "only"), &step->only);
 		put_branches(view, child, tree, step, check);
 	}
 }

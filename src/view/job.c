@@ -15,6 +15,9 @@
 static bool
 can_choose(const struct lw_job *job)
 {
+	/* A walk-through is led by its steps. */
+	if (job->walk != NULL)
+		return false;
 	return job->state == LW_JOB_OPEN || job->state == LW_JOB_FOUND ||
 	       job->state == LW_JOB_UNDECIDED ||
 	       (job->state == LW_JOB_WAITING && job->cause == NULL);
@@ -36,6 +39,7 @@ put_state(struct view *view, const struct lw_job *job)
 	    {"fixing", LW_JOB_FIXING},
 	    {"proving", LW_JOB_PROVING},
 	    {"given_up", LW_JOB_GIVEN_UP},
+	    {"is_passed", LW_JOB_PASSED},
 	};
 	const char *state = lw_job_state_name(job->state);
 	json_t *root = view->root;
@@ -248,6 +252,7 @@ put_job(struct view *view, const struct lw_job *job, bool looks_on)
 	put_symptom(view, job->symptom);
 	put_tree(view, job->tree);
 	put_step(view, job);
+	view_walk(view, root, job);
 	view_reasons(view, root, job);
 	view_findings(view, root, job);
 	view_ends(view, root, job);

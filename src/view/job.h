@@ -8,6 +8,13 @@
 /* `findings`, `checks` and `answered`. */
 void view_findings(struct view *view, json_t *object, const struct lw_job *job);
 
+/* `reading`, `spread` and `also` of a finding. */
+void view_reading(
+    struct view *view, json_t *object, const struct lw_finding *finding);
+
+/* `walk`: how far a walk-through has come; null where none leads. */
+void view_walk(struct view *view, json_t *object, const struct lw_job *job);
+
 /* `suspects`, `next`, `deferred`, `tools`, `fixes`, and what does not go
  * together. */
 void view_reasons(struct view *view, json_t *object, const struct lw_job *job);

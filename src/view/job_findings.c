@@ -134,8 +134,9 @@ put_also(struct view *view, json_t *object, const struct lw_finding *finding)
 	view_text(view, object, "also", finding->also);
 }
 
-static void
-put_reading(struct view *view, json_t *object, const struct lw_finding *finding)
+void
+view_reading(
+    struct view *view, json_t *object, const struct lw_finding *finding)
 {
 	char reading[LW_READING_MAX] = "", spread[LW_READING_MAX] = "";
 
@@ -167,7 +168,7 @@ put_finding(struct view *view, json_t *list, const struct lw_finding *finding)
 	view_text(view, object, "ask", finding->ask);
 	view_text(view, object, "outcome", finding->outcome);
 	view_text(view, object, "outcome_title", finding->outcome_title);
-	put_reading(view, object, finding);
+	view_reading(view, object, finding);
 	view_text(view, object, "expected", finding->expected);
 	view_text(view, object, "words", finding->words);
 	view_text(view, object, "about", finding->about);

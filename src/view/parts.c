@@ -73,6 +73,7 @@ view_state_title(const char *state)
 	    {"proving", "fixed, and to be proved"},
 	    {"closed", "closed"},
 	    {"given-up", "given up"},
+	    {"passed", "every step passed"},
 	};
 	size_t i;
 

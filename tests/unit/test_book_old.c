@@ -369,8 +369,8 @@ check_known(void)
 	const struct lw_pack *pack;
 	struct lw_entries walks;
 
-	ck_assert_int_eq(lw_book_get_pack(scratch.book, scratch.arena, "known",
-			     &pack, NULL),
+	ck_assert_int_eq(
+	    lw_book_get_pack(scratch.book, scratch.arena, "known", &pack, NULL),
 	    LW_OK);
 	sample_compare(&sample_known, pack);
 	ck_assert_int_eq(

@@ -279,7 +279,8 @@ START_TEST(items)
 		"has_standing has_brief expect outcomes asks lacks accuracy "
 		"usual_accuracy mistake source after "
 		"rules"},
-	    {"tree", "bench-low", "faults symptoms steps"},
+	    {"tree", "bench-low",
+		"walk description passed faults symptoms steps"},
 	    {"setting", "bench-cut-back",
 		"part does low high record faults symptoms looks_like "
 		"cautions rig"},

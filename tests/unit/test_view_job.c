@@ -122,10 +122,10 @@ START_TEST(keys)
 	show();
 	has_keys("",
 	    "shape job title state state_title open is_found undecided stopped "
-	    "closed waiting fixing proving given_up over cured power "
+	    "closed waiting fixing proving given_up is_passed over cured power "
 	    "power_title serial rig rig_title has_rig device device_title lamp "
 	    "patterns fault symptom tree make_safe safe_first has_put_aside "
-	    "step suspects excluded findings answered checks cause likely "
+	    "step walk suspects excluded findings answered checks cause likely "
 	    "ending ends_with_advice excluded_count little_count next has_next "
 	    "deferred has_deferred more_deferred tools known_tools has_tools "
 	    "fixes has_fixes fix_first has_other_suspects advice conflict "

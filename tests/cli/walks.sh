@@ -33,7 +33,7 @@ has "and how to begin" "lampwright trace --tree ID" "$out"
 lw rig new trike36
 lw rig set trike36 motor=series
 lw trace --walks --rig trike36 --json
-same "for a rig, by its facts" "trike36 3 1" "$(get '.walks[] as $w | select($w.tree == "round") | "\(.rig) \($w.steps) \($w.left_out)"')"
+same "for a rig, by its facts" "trike36 3 1" "$(get '.rig + (.walks[] | select(.tree == "round") | " \(.steps) \(.left_out)")')"
 lw trace --walks --rig trike36
 has "one that is not for it" "Once round a brushless one (0 steps, none for this vehicle)" "$out"
 lw trace --walks --rig nobody

@@ -37,6 +37,8 @@ check_regex(const struct pack_spot *spot, const struct pack_node *node)
 			    PACK_REGEXES_MAX);
 		return;
 	}
+	if (spot->file->set->tried)
+		return;
 	status = regex_check_safe(node->text, &err);
 	if (status == LW_NO_MEMORY)
 		spot->file->set->no_memory = true;

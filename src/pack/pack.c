@@ -44,12 +44,16 @@ read_text(
 	return set->no_memory ? err_no_memory(err) : LW_OK;
 }
 
+/* What for. */
+enum reading { READING_PUT, READING_CHECK, READING_SHIPPED };
+
 static enum lw_status
 read_all(struct lw_arena *arena, const struct lw_pack_text *texts, size_t count,
-    struct lw_book *book, bool advise, const struct lw_pack **packs,
+    struct lw_book *book, enum reading how, const struct lw_pack **packs,
     struct lw_problems *problems, struct lw_err *err)
 {
-	struct pack_set set = {.arena = arena, .book = book};
+	struct pack_set set = {
+	    .arena = arena, .book = book, .tried = how == READING_SHIPPED};
 	enum lw_status status;
 	size_t i;
 
@@ -74,7 +78,7 @@ read_all(struct lw_arena *arena, const struct lw_pack_text *texts, size_t count,
 			return status;
 	}
 	status = pack_lint(&set, err);
-	if (status == LW_OK && advise && !set.no_memory)
+	if (status == LW_OK && how == READING_CHECK && !set.no_memory)
 		status = pack_advise(&set, err);
 	if (status == LW_OK && set.no_memory)
 		status = err_no_memory(err);
@@ -93,7 +97,8 @@ lw_pack_read(struct lw_arena *arena, const struct lw_pack_text *texts,
     size_t count, struct lw_book *book, const struct lw_pack **packs,
     struct lw_problems *problems, struct lw_err *err)
 {
-	return read_all(arena, texts, count, book, false, packs, problems, err);
+	return read_all(
+	    arena, texts, count, book, READING_PUT, packs, problems, err);
 }
 
 enum lw_status
@@ -101,5 +106,15 @@ lw_pack_check(struct lw_arena *arena, const struct lw_pack_text *texts,
     size_t count, struct lw_book *book, const struct lw_pack **packs,
     struct lw_problems *problems, struct lw_err *err)
 {
-	return read_all(arena, texts, count, book, true, packs, problems, err);
+	return read_all(
+	    arena, texts, count, book, READING_CHECK, packs, problems, err);
+}
+
+enum lw_status
+pack_read_shipped(struct lw_arena *arena, const struct lw_pack_text *texts,
+    size_t count, const struct lw_pack **packs, struct lw_problems *problems,
+    struct lw_err *err)
+{
+	return read_all(
+	    arena, texts, count, NULL, READING_SHIPPED, packs, problems, err);
 }

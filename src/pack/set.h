@@ -62,6 +62,7 @@ struct pack_set {
 	struct pack_map of_book; /* check id -> struct lw_check */
 	struct pack_names *values; /* what expressions may name */
 	bool no_memory;
+	bool tried; /* its patterns were tried when the program was made */
 	bool broken[PACK_KINDS]; /* an item of the kind was left out */
 	bool unread;		 /* a file was left out */
 	size_t regexes;
@@ -116,6 +117,13 @@ enum lw_status pack_check_of(struct pack_set *set,
  * files will replace; `pack` is then whose. */
 enum lw_status pack_in_book(struct pack_set *set, bool *there,
     const char **pack, enum pack_kind kind, const char *id, struct lw_err *err);
+
+/* As lw_pack_read, of packs that came with the program: their patterns, which
+ * take longest, were tried by its tests. */
+enum lw_status pack_read_shipped(struct lw_arena *arena,
+    const struct lw_pack_text *texts, size_t count,
+    const struct lw_pack **packs, struct lw_problems *problems,
+    struct lw_err *err);
 
 /* Everything that can be told once all files are read. */
 enum lw_status pack_lint(struct pack_set *set, struct lw_err *err);

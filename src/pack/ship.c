@@ -100,8 +100,8 @@ read_packs(
 		texts[i].text = (const char *)ship->assets[i]->data;
 		texts[i].length = ship->assets[i]->size;
 	}
-	status = lw_pack_read(
-	    ship->arena, texts, ship->count, NULL, *packs, &problems, err);
+	status = pack_read_shipped(
+	    ship->arena, texts, ship->count, *packs, &problems, err);
 	if (status != LW_OK)
 		return status;
 	if (problems.count > 0) {

@@ -11,7 +11,7 @@
 enum {
 	ANSWERS_MAX = 160, /* of one job, ways in included */
 	WRONG_MAX = 4,	   /* parts that turn out to be sound */
-	CODES_MAX = 99
+	CODES_MAX = 300
 };
 
 /* Invented vehicles, with all that can be said of them. */
@@ -72,7 +72,7 @@ static struct bench bench;
 static const char *faults[CODES_MAX];
 static size_t fault_count;
 
-/* A device with a code for every fault: as many flashes as its place. */
+/* A device with a code of two digits for every fault. */
 static void
 make_device(void)
 {
@@ -89,13 +89,13 @@ make_device(void)
 	length = (size_t)snprintf(text, sizeof text,
 	    "pack: sim\ntitle: Sim\ndevices:\n  - id: sim\n    title: Sim\n"
 	    "    kind: controller\n    invented: yes\n    lamps:\n"
-	    "      - {id: lamp, title: Lamp, coding: count}\n    codes:\n");
+	    "      - {id: lamp, title: Lamp, coding: digits}\n    codes:\n");
 	ck_assert_uint_le(list.count, CODES_MAX);
 	for (i = 0; i < list.count; i++) {
 		faults[fault_count++] = list.items[i].id;
 		length += (size_t)snprintf(text + length, sizeof text - length,
-		    "      - {pattern: %zu, fault: %s}\n", i + 1,
-		    list.items[i].id);
+		    "      - {pattern: %zu-%zu, fault: %s}\n", i / 20 + 1,
+		    i % 20 + 1, list.items[i].id);
 		ck_assert_uint_lt(length, sizeof text);
 	}
 	file.length = length;
@@ -153,7 +153,7 @@ start(struct vehicle *vehicle, const char *rig)
 {
 	struct lw_job_start start = {.rig = rig};
 	const char *id = strchr(vehicle->began, ' ');
-	char pattern[8];
+	char pattern[16];
 	const char *typed = pattern;
 	size_t i;
 
@@ -165,7 +165,8 @@ start(struct vehicle *vehicle, const char *rig)
 		for (i = 0; i < fault_count && strcmp(faults[i], id) != 0; i++)
 			;
 		ck_assert_msg(i < fault_count, "no fault is %s", id);
-		snprintf(pattern, sizeof pattern, "%zu", i + 1);
+		snprintf(
+		    pattern, sizeof pattern, "%zu-%zu", i / 20 + 1, i % 20 + 1);
 		start.device = "sim";
 		start.patterns = &typed;
 		start.pattern_count = 1;

@@ -20,7 +20,7 @@
 			ck_abort_msg(#condition ": " __VA_ARGS__); \
 	} while (0)
 
-enum { ACCOUNT_SCREENS = 3, ACCOUNT_CHECKS = 300, ACCOUNT_FACTS = 16 };
+enum { ACCOUNT_SCREENS = 3, ACCOUNT_CHECKS = 800, ACCOUNT_FACTS = 16 };
 
 extern const char *const account_screens[ACCOUNT_SCREENS];
 

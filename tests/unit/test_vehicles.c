@@ -69,7 +69,7 @@ static const struct {
 };
 
 static struct bench bench;
-static const char *faults[CODES_MAX];
+static char faults[CODES_MAX][65];
 static size_t fault_count;
 
 /* A device with a code of two digits for every fault. */
@@ -92,7 +92,8 @@ make_device(void)
 	    "      - {id: lamp, title: Lamp, coding: digits}\n    codes:\n");
 	ck_assert_uint_le(list.count, CODES_MAX);
 	for (i = 0; i < list.count; i++) {
-		faults[fault_count++] = list.items[i].id;
+		snprintf(faults[fault_count++], sizeof faults[0], "%s",
+		    list.items[i].id);
 		length += (size_t)snprintf(text + length, sizeof text - length,
 		    "      - {pattern: %zu-%zu, fault: %s}\n", i / 20 + 1,
 		    i % 20 + 1, list.items[i].id);
@@ -153,7 +154,7 @@ start(struct vehicle *vehicle, const char *rig)
 {
 	struct lw_job_start start = {.rig = rig};
 	const char *id = strchr(vehicle->began, ' ');
-	char pattern[16];
+	char pattern[48];
 	const char *typed = pattern;
 	size_t i;
 

@@ -157,7 +157,7 @@ has_passed(const struct findings *findings, size_t from, size_t to,
 }
 
 /* Whether an answer gives what is expected where the one before it on the same
- * check did not: something was put right in between. */
+ * check did not, taken back or not: something was put right in between. */
 static bool
 is_mended(const struct findings *findings, size_t at)
 {
@@ -169,7 +169,7 @@ is_mended(const struct findings *findings, size_t at)
 		return false;
 	for (i = at; i-- > 0;) {
 		before = &findings->items[i];
-		if (!before->undone && findings_is_outcome(before->kind) &&
+		if (findings_is_outcome(before->kind) &&
 		    before->subject != NULL &&
 		    strcmp(before->subject, now->subject) == 0)
 			return !before->passed;

@@ -241,6 +241,12 @@ note_answer(struct account *account, const struct account_book *book,
 		if (account->power != LW_POWER_UNKNOWN)
 			lose(account);
 	}
+	/* In a walk-through what was put right is no fix that is noted, but
+	 * who knows what was touched: each is passed anew. */
+	if (account->through && account->wrong[place] && outcome->expected &&
+	    account_enters(check) == LW_POWER_UNKNOWN)
+		memset(account->passed, 0, sizeof account->passed);
+	account->wrong[place] = !outcome->expected;
 	account->passed[place] = outcome->expected;
 }
 

@@ -78,6 +78,8 @@ struct account {
 	bool passed[ACCOUNT_CHECKS]; /* by their place in the book */
 	const struct lw_check *gate; /* the way in that proved the state */
 	bool before[ACCOUNT_CHECKS]; /* what had passed before that */
+	bool through;		     /* a walk-through leads */
+	bool wrong[ACCOUNT_CHECKS];  /* what gave something else last */
 	int64_t last_s;		     /* of the last finding */
 	size_t finding_count;
 };

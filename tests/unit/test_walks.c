@@ -502,7 +502,10 @@ do_other(struct walker *walker, const struct lw_job *job, int screen)
 	if (what == ACT_PICK)
 		text = known.checks[dice((unsigned)known.check_count)]->id;
 	if (what == ACT_SUPPOSE)
-		text = job->suspects[dice((unsigned)job->suspect_count)].cause;
+		text = job->suspect_count == 0
+			   ? "unlisted"
+			   : job->suspects[dice((unsigned)job->suspect_count)]
+				 .cause;
 	act(walker, screen, what, text, &status);
 	/* These can be taken back like an answer. */
 	walker->remembers =
@@ -809,8 +812,9 @@ walk_all(uint64_t from)
 				&tree, &bench.err),
 			    LW_OK);
 			start_by(&walkers[i], tree, &devices);
+			walkers[i].account.through = tree->walk;
 			/* Many go on without it. */
-			if (dice(3) == 0)
+			if (dice(3) == 0 && !tree->walk)
 				act(&walkers[i], holder(&walkers[i]), ACT_LEAVE,
 				    NULL, &status);
 		}

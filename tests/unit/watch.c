@@ -18,6 +18,10 @@ watch_shares(const struct lw_job *job)
 	double sum = 0;
 	size_t i, k;
 
+	if (job->walk != NULL) {
+		ck_assert_uint_eq(job->suspect_count, 0);
+		return;
+	}
 	ck_assert_uint_ge(job->suspect_count, 1);
 	for (i = 0; i < job->suspect_count; i++) {
 		const struct lw_suspect *suspect = &job->suspects[i];
@@ -299,6 +303,72 @@ watch_next(const struct lw_job *job)
 	ck_assert_int_eq(job->conflict != NULL, job->repeat != NULL);
 	ck_assert(!job->fix_first || job->advice != NULL ||
 		  job->suspects[0].share >= 1);
+	if (job->walk != NULL)
+		ck_assert_uint_eq(
+		    job->next_count + job->deferred_count + job->fix_count, 0);
+}
+
+/* What stands for a check: the last answer, or what put it aside and was not
+ * taken up since; NULL. */
+static const struct lw_finding *
+standing(const struct lw_job *job, const char *check)
+{
+	bool taken_up = false;
+	size_t i;
+
+	for (i = job->finding_count; i-- > 0;) {
+		const struct lw_finding *item = &job->findings[i];
+
+		if (item->undone)
+			continue;
+		taken_up = taken_up || item->kind == LW_FINDING_TAKE_UP;
+		if (item->subject == NULL || strcmp(item->subject, check) != 0)
+			continue;
+		if (item->kind == LW_FINDING_CHECK)
+			return item;
+		if ((item->kind == LW_FINDING_CANNOT ||
+			item->kind == LW_FINDING_SKIP ||
+			item->kind == LW_FINDING_DIFFERS ||
+			item->kind == LW_FINDING_NOT_SEEN) &&
+		    !taken_up)
+			return item;
+	}
+	return NULL;
+}
+
+/* What a walk-through says of itself is so, and that all is well only where
+ * every step passed. */
+static void
+watch_walk(const struct lw_job *job, const struct account *account)
+{
+	const struct lw_job_walk *walk = job->walk;
+	size_t steps = 0, passed = 0, aside = 0, first = 0, i;
+	const struct lw_finding *item;
+
+	if (walk == NULL)
+		return;
+	for (i = 0; i < walk->tree->step_count; i++) {
+		const struct lw_step *step = &walk->tree->steps[i];
+
+		if (!account_rules_hold(account->rig, &step->only))
+			continue;
+		steps++;
+		item = standing(job, step->check);
+		if (item != NULL && item->kind != LW_FINDING_CHECK)
+			aside++;
+		else if (item != NULL && item->passed)
+			passed++;
+		else if (first == 0)
+			first = steps;
+	}
+	ck_assert_uint_eq(walk->steps, steps);
+	ck_assert_uint_eq(walk->passed, passed);
+	ck_assert_uint_eq(walk->aside, aside);
+	ck_assert_uint_eq(walk->step, first);
+	ck_assert_int_eq(walk->complete, steps > 0 && passed == steps);
+	ck_assert(job->state != LW_JOB_PASSED || walk->complete);
+	ck_assert(job->state == LW_JOB_PASSED || job->ending == NULL ||
+		  strcmp(job->ending, walk->tree->passed) != 0);
 }
 
 void
@@ -311,6 +381,7 @@ watch_job(const struct lw_job *job, const struct account *account,
 	watch_shares(job);
 	watch_bar(job);
 	watch_next(job);
+	watch_walk(job, account);
 	watch_hold(job, account->hold, screen, now_s);
 	ck_assert_int_eq(
 	    job->power, account_power(account, book, screen, now_s));

@@ -18,7 +18,7 @@ struct watch_counts {
 			      * nobody said what kind it is */
 	unsigned barred;     /* jobs in which nothing is switched on */
 	unsigned deferred;   /* checks that wait for a tool */
-	unsigned states[LW_JOB_GIVEN_UP + 1];
+	unsigned states[LW_JOB_PASSED + 1];
 	unsigned purposes[LW_PURPOSE_NEXT + 1];
 };
 extern struct watch_counts watch_counts;

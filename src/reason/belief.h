@@ -33,7 +33,7 @@ double belief_likelihood(const double *given, size_t outcomes, size_t outcome);
 
 /*
  * P(outcome | a cause that the check does not name, or one that the book does
- * not have): what a sound vehicle gives, `expected`, in 0.8; the others share
+ * not have): what a sound vehicle gives, `expected`, in 0.95; the others share
  * the rest. All the same where none is expected (REASON_NONE). Adds up to 1;
  * 0 where outcome >= outcomes.
  */

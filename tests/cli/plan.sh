@@ -392,7 +392,14 @@ lw plan --tree-for walk-still --save "Ää"
 same "a name that makes no id" 2 "$code"
 lw plan --tree-for walk-still --save ""
 same "no title" 2 "$code"
-lw plan --tree-for bench-dead --save "Nothing to ask"
+cat >"$SCRATCH/lone.yaml" <<'END'
+pack: lone
+title: A symptom with one cause
+symptoms:
+  - {id: lone-stands, title: Stands alone, causes: [bench-fuse]}
+END
+lw pack add "$SCRATCH/lone.yaml"
+lw plan --tree-for lone-stands --save "Nothing to ask"
 same "where no check pays there is none to keep: exit 1" 1 "$code"
 has "says so" "no check pays before a fix" "$errout"
 

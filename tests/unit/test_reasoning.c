@@ -96,8 +96,9 @@ END_TEST
 
 /*
  * fuse 9, relay 3, grip 1, unlisted 0.5, of 13.5. "whole": fuse 0.03, relay
- * and grip 0.97, unlisted 0.8: .27, 2.91, .97, .4 of 4.55. What it did to the
- * odds of the fuse: .03 over the mean of the others, (2.91 + .97 + .4) / 4.5.
+ * and grip 0.97, unlisted 0.95: .27, 2.91, .97, .475 of 4.625. What it did to
+ * the odds of the fuse: .03 over the mean of the others, (2.91 + .97 + .475) /
+ * 4.5.
  */
 START_TEST(says_why)
 {
@@ -105,17 +106,17 @@ START_TEST(says_why)
 	const struct lw_job *job = bench_answers(&bench, number, "dead whole");
 	const struct lw_suspect *fuse = suspect(job, "fuse-gone", NULL);
 
-	ck_assert_double_eq_tol(fuse->share, 0.27 / 4.55, 1e-12);
+	ck_assert_double_eq_tol(fuse->share, 0.27 / 4.625, 1e-12);
 	ck_assert_double_eq_tol(fuse->began, 9 / 13.5, 1e-12);
 	ck_assert_double_eq_tol(
-	    suspect(job, "relay-stuck", NULL)->share, 2.91 / 4.55, 1e-12);
+	    suspect(job, "relay-stuck", NULL)->share, 2.91 / 4.625, 1e-12);
 	ck_assert_double_eq_tol(
-	    suspect(job, "unlisted", NULL)->share, 0.4 / 4.55, 1e-12);
+	    suspect(job, "unlisted", NULL)->share, 0.475 / 4.625, 1e-12);
 	ck_assert_uint_eq(fuse->why_count, 1);
 	ck_assert_double_eq_tol(
-	    fuse->whys[0].factor, 0.03 / (4.28 / 4.5), 1e-12);
+	    fuse->whys[0].factor, 0.03 / (4.355 / 4.5), 1e-12);
 	ck_assert_str_eq(fuse->whys[0].text,
-	    "Look at the fuse: whole, speaks against it, x0.032");
+	    "Look at the fuse: whole, speaks against it, x0.031");
 	/* An undo is exact. */
 	job = bench_undo(&bench, number);
 	ck_assert_double_eq_tol(

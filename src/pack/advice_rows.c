@@ -29,6 +29,7 @@ struct rows {
 	struct advice *advice;
 	struct pack_map causes; /* id -> struct named */
 	struct pack_map told;	/* "one other": pairs of causes */
+	struct pack_map walked; /* checks of walk-throughs */
 };
 
 /* --- one row ---------------------------------------------------------------
@@ -323,6 +324,28 @@ tells_as_much(const struct lw_check *isolated, const struct lw_check *live,
 	return true;
 }
 
+/* The checks of walk-throughs: they are there to be passed, not to tell causes
+ * apart. */
+static enum lw_status
+find_walked(struct rows *rows, struct lw_err *err)
+{
+	struct pack_set *set = rows->advice->set;
+	const struct lw_tree *tree;
+	size_t i, j;
+
+	pack_map_init(&rows->walked, set->arena);
+	for (i = 0; i < set->item_count; i++) {
+		tree = set->items[i]->item;
+		if (set->items[i]->kind != PACK_TREE || !tree->walk)
+			continue;
+		for (j = 0; j < tree->step_count; j++)
+			if (pack_map_put(&rows->walked, tree->steps[j].check,
+				tree) == NULL)
+				return err_no_memory(err);
+	}
+	return LW_OK;
+}
+
 static void
 look_at_live(struct rows *rows, const struct pack_item *item)
 {
@@ -332,7 +355,8 @@ look_at_live(struct rows *rows, const struct pack_item *item)
 	size_t count, i, j;
 	bool any = false;
 
-	if (live->power == LW_POWER_ISOLATED || enters(live))
+	if (live->power == LW_POWER_ISOLATED || enters(live) ||
+	    pack_map_find(&rows->walked, live->id) != NULL)
 		return;
 	count = list_causes(ids, CAUSES_MAX, live);
 	for (i = 0; i < count && !any; i++)
@@ -369,6 +393,8 @@ advice_rows(struct advice *advice, struct lw_err *err)
 	pack_map_init(&rows.causes, set->arena);
 	pack_map_init(&rows.told, set->arena);
 	status = find_named(&rows, err);
+	if (status == LW_OK)
+		status = find_walked(&rows, err);
 	for (i = 0; i < set->item_count && status == LW_OK; i++) {
 		item = set->items[i];
 		if (item->kind == PACK_CAUSE)

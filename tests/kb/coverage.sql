@@ -3,9 +3,10 @@
 CREATE TEMP VIEW named AS -- every outcome that names a cause
 SELECT s.cause, i.id AS check_id, c.power, o.expected, s.word,
 	NOT o.expected AND s.word IN ('always', 'usually', 'sometimes') AS speaks_for,
-	o.expected AND s.word IN ('always', 'usually')
-		OR NOT o.expected AND s.word IN ('rarely', 'never')
-		OR o.expected AND s.word IN ('rarely', 'never') AS speaks_against
+	-- what is mostly seen with a cause speaks against it where it is not seen
+	NOT o.expected AND s.word IN ('always', 'usually')
+		OR o.expected AND s.word = 'always'
+		OR NOT o.expected AND s.word IN ('rarely', 'never') AS speaks_against
 FROM outcome_speaks AS s
 JOIN outcomes AS o ON o.item = s.item AND o.seq = s.outcome
 JOIN checks AS c ON c.item = s.item
@@ -52,7 +53,9 @@ SELECT 'a cause that no fault or symptom lists' AS what, cause AS id FROM per_ca
 UNION ALL SELECT 'a cause that no check speaks for', cause FROM per_cause WHERE speak_for = 0
 UNION ALL SELECT 'a cause that no check speaks against', cause FROM per_cause WHERE against = 0
 UNION ALL SELECT 'a cause that is not whole', i.id FROM items AS i JOIN causes AS c ON c.item = i.number
-	WHERE c.weight IS NULL OR c.why IS NULL OR c.fix IS NULL OR c.minutes IS NULL OR c.tools IS NULL
+	WHERE c.weight IS NULL OR c.why IS NULL OR c.fix IS NULL OR c.minutes IS NULL
+	-- what the driver does needs no tools, nor does what has no parts
+	OR c.tools IS NULL AND c.parts IS NOT NULL
 	OR c.damages IS NULL OR c.proof IS NULL
 UNION ALL SELECT 'a fault that is not whole', i.id FROM items AS i JOIN faults AS f ON f.item = i.number
 	WHERE f.meaning IS NULL OR f.severity <> 'informs' AND (f.clears IS NULL OR f.meanwhile IS NULL)
@@ -62,7 +65,9 @@ UNION ALL SELECT 'a symptom without a description', i.id FROM items AS i JOIN sy
 	WHERE s.description IS NULL
 UNION ALL SELECT 'a check that is not whole', i.id FROM items AS i JOIN checks AS c ON c.item = i.number
 	WHERE c.mistake IS NULL OR i.source IS NULL OR NOT EXISTS (SELECT 1 FROM check_steps AS s WHERE s.item = c.item)
-UNION ALL SELECT 'a check without anything expected', i.id FROM items AS i JOIN checks AS c ON c.item = i.number
+-- One without anything expected tells kinds apart, and a tree branches by it.
+UNION ALL SELECT 'a check without anything expected that no tree asks', i.id FROM items AS i JOIN checks AS c ON c.item = i.number
 	WHERE NOT EXISTS (SELECT 1 FROM outcomes AS o WHERE o.item = c.item AND o.expected)
+	AND NOT EXISTS (SELECT 1 FROM tree_steps AS t WHERE t.check_id = i.id)
 UNION ALL SELECT 'a power state without cautions', power FROM per_state WHERE danger + warning + others = 0
 UNION ALL SELECT 'a live state whose way in has nothing compulsory', power FROM per_state WHERE compulsory = 0;

@@ -87,8 +87,8 @@ text_has(const char *text, const char *word)
 
 /*
  * How well a fault answers the words: 2 for each in its title, 1 for each in
- * its meaning. 0 where it does not convince: no word in the title, or fewer
- * points than words.
+ * its meaning. 0 where it does not convince: no word in the title, or fewer than
+ * two thirds of the words in either.
  */
 static unsigned
 score(const struct lw_fault *fault, const char *meaning)
@@ -111,8 +111,9 @@ score(const struct lw_fault *fault, const char *meaning)
 		else if (text_has(fault->meaning, word))
 			found += 1;
 	}
-	found += 2 * in_title;
-	return in_title > 0 && found >= count ? found : 0;
+	if (in_title == 0 || 3 * (in_title + found) < 2 * count)
+		return 0;
+	return found + 2 * in_title;
 }
 
 enum lw_status

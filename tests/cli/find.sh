@@ -15,7 +15,7 @@ same "the first hit is a symptom" symptom "$(printf %s "$out" | jq -r '.hits[0].
 same "groups hold the same hits" true "$(printf %s "$out" | jq '[.groups[].hits[]] == .hits')"
 
 lw pack add "$SRC/tests/cli/bench.yaml"
-lw find wobbl --json
+lw find flollo --json
 same "a beginning and another phrasing find a symptom" bench-dead "$(printf %s "$out" | jq -r '.hits[0].id')"
 lw find bench voltage --json
 same "the kinds in their order" true "$(printf %s "$out" | jq '[.hits[].kind] as $k | ["symptom","fault","cause","check","setting","note","device"] as $o | [$k[] | . as $x | $o | index($x)] | . == sort')"

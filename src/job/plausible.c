@@ -53,7 +53,10 @@ plausible_check(const struct lw_check *check, const struct lw_rig *rig,
 	double own, full;
 	size_t i;
 
-	if (check->unit == NULL || isinf(value))
+	/* What is read off a label is no reading of this vehicle: fuses are made
+	 * for more volts than it has. */
+	if (check->unit == NULL || check->meter == LW_METER_NONE ||
+	    isinf(value))
 		return LW_OK;
 	unit = unit_find(check->unit, strlen(check->unit), false);
 	if (unit == NULL)

@@ -184,6 +184,41 @@ START_TEST(readings_in_doubt)
 }
 END_TEST
 
+/* What is printed on a part is no reading of the vehicle: a fuse for 500 V fits
+ * a pack of 54.6 V. */
+START_TEST(labels_are_no_readings)
+{
+	static const char text[] =
+	    "pack: label\ntitle: Label\nchecks:\n"
+	    "  - {id: label-volts, title: Volts on the fuse, ask: Which volts?,"
+	    " power: isolated, minutes: 1, unit: V, outcomes: ["
+	    "{id: few, title: too few, below: 60 V, speaks: [open-fuse: "
+	    "rarely]},"
+	    " {id: enough, title: enough, from: 60 V, expected: yes}]}\n";
+	const struct lw_pack_text file = {"label.yaml", text, sizeof text - 1};
+	const struct lw_pack *pack = NULL;
+	struct lw_problems problems;
+	const struct lw_job *job;
+	int64_t number;
+
+	bench_rig(&bench, "cart48", "pack.full=54.6 V,device.drive=bench-cart");
+	ck_assert_int_eq(lw_pack_read(bench.arena, &file, 1, bench.book, &pack,
+			     &problems, &bench.err),
+	    LW_OK);
+	ck_assert_msg(problems.count == 0, "%s",
+	    problems.count > 0 ? problems.items[0].text : "");
+	ck_assert_int_eq(
+	    lw_book_put_pack(bench.book, pack, bench.now_s, &bench.err), LW_OK);
+	number = start();
+	ck_assert_int_eq(
+	    bench_do_with(&bench, lw_job_pick, number, "label-volts"), LW_OK);
+	bench_answer(&bench, number, "dead");
+	job = bench_answer(&bench, number, "500 V");
+	ck_assert_str_eq(last(job)->outcome, "enough");
+	ck_assert(last(job)->value == 500);
+}
+END_TEST
+
 /* --- a book, a rig and a clock that change under a job -----------------------
  */
 
@@ -460,6 +495,7 @@ suite_doubts(void)
 	tcase_add_loop_test(answers, puts_aside_with_words, 0, COUNT(asides));
 	tcase_add_test(answers, picks_what_was_put_aside);
 	tcase_add_loop_test(answers, readings_in_doubt, 0, COUNT(readings));
+	tcase_add_test(answers, labels_are_no_readings);
 	suite_add_tcase(suite, answers);
 	tcase_add_checked_fixture(changes, setup, teardown);
 	tcase_set_timeout(changes, 60);

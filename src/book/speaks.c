@@ -90,6 +90,7 @@ read_checks(struct speaking *all)
 		speaker->power = rows_power(&query, 3);
 		speaker->meter = rows_meter(&query, 4);
 		speaker->minutes = query_get_real(&query, 5);
+		rows_rules(&query, all->arena, 6, &speaker->only);
 	}
 	for (i = 0; i < known; i++)
 		all->gathered[i].speaker = &all->speakers[i];

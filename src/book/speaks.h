@@ -34,6 +34,7 @@ struct book_speaker {
 	size_t spoken_count;
 	const struct lw_text *tools;
 	size_t tool_count;
+	struct lw_texts only; /* rigs that it is for; see struct lw_check */
 };
 
 /* Every check that speaks about one of these causes (ids), in the order of

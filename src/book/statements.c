@@ -411,7 +411,8 @@ static const char *const texts[STATEMENT_COUNT] = {
 	/* --- checks that speak about causes. Here ?1 is a JSON list of their
 	 * ids; the joins are crossed so that it leads, by the index --- */
 	[SQL_SPEAKERS] =
-	    "SELECT i.number, i.id, i.title, k.power, k.meter, k.minutes"
+	    "SELECT i.number, i.id, i.title, k.power, k.meter, k.minutes,"
+	    " k.only_on"
 	    " FROM (SELECT DISTINCT s.item FROM json_each(?1) AS j"
 	    " CROSS JOIN outcome_speaks AS s ON s.cause = j.value) AS a"
 	    " CROSS JOIN items AS i ON i.number = a.item"

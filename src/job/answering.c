@@ -238,8 +238,8 @@ keep_stop(struct lw_finding *finding, struct desk *desk,
 	status =
 	    findings_settle(&after, desk->arena, items, before->count + 1, err);
 	if (status == LW_OK)
-		status =
-		    walk_tree(&walk, desk->arena, desk->at.tree, &after, err);
+		status = walk_tree(&walk, &desk->shelf, desk->at.tree, &after,
+		    desk->at.rig, err);
 	if (status == LW_OK && walk.end == WALK_STOP)
 		finding->stop = walk.target;
 	return status;

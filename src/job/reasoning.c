@@ -302,7 +302,9 @@ rank_checks(struct reasoning *r, struct lw_arena *arena,
 	for (j = 0; j < table->checks; j++) {
 		const struct book_speaker *speaker = &r->weighing.speakers[j];
 
-		if (is_way_in(speaker) || !may_ask(r, at, j) ||
+		if (is_way_in(speaker) ||
+		    !lw_rig_holds(at->rig, &speaker->only) ||
+		    !may_ask(r, at, j) ||
 		    !weigh_fits(&r->weighing, j, r->share))
 			continue;
 		if (isolated_only && speaker->power > LW_POWER_ISOLATED) {

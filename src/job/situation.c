@@ -514,8 +514,8 @@ situation_find(struct situation *at, struct shelf *shelf,
 			status = through_find(&at->walk, shelf, at->tree,
 			    &at->findings, at->rig, err);
 		else if (status == LW_OK && at->tree != NULL && !at->left)
-			status = walk_tree(&at->walk, shelf->work, at->tree,
-			    &at->findings, err);
+			status = walk_tree(&at->walk, shelf, at->tree,
+			    &at->findings, at->rig, err);
 		if (status != LW_OK)
 			return status;
 	}

@@ -100,21 +100,38 @@ follow(struct walk *walk, const struct lw_tree *tree,
 	return step;
 }
 
+/* Whether a step's check is for this rig. */
+static enum lw_status
+is_for(bool *here, struct shelf *shelf, const struct lw_step *step,
+    const struct lw_rig *rig, struct lw_err *err)
+{
+	const struct lw_check *check = NULL;
+	enum lw_status status = LW_OK;
+
+	if (step->check != NULL)
+		status = shelf_check(&check, shelf, step->check, err);
+	*here = check == NULL || lw_rig_holds(rig, &check->only);
+	return status;
+}
+
 enum lw_status
-walk_tree(struct walk *walk, struct lw_arena *arena, const struct lw_tree *tree,
-    const struct findings *findings, struct lw_err *err)
+walk_tree(struct walk *walk, struct shelf *shelf, const struct lw_tree *tree,
+    const struct findings *findings, const struct lw_rig *rig,
+    struct lw_err *err)
 {
 	const struct lw_step *step;
 	const struct lw_branch *branch;
 	const struct lw_finding *answer;
+	enum lw_status status;
 	size_t taken;
+	bool here;
 
 	memset(walk, 0, sizeof *walk);
 	walk->end = WALK_LOST;
 	if (tree->step_count == 0)
 		return LW_OK;
 	walk->aside = arena_array(
-	    arena, tree->step_count, sizeof(const struct lw_finding *));
+	    shelf->work, tree->step_count, sizeof(const struct lw_finding *));
 	if (walk->aside == NULL)
 		return err_no_memory(err);
 	step = &tree->steps[0];
@@ -122,6 +139,19 @@ walk_tree(struct walk *walk, struct lw_arena *arena, const struct lw_tree *tree,
 	for (taken = 0; step != NULL && taken < tree->step_count; taken++) {
 		walk->check = step->check;
 		answer = findings_on(findings, step->check);
+		status = is_for(&here, shelf, step, rig, err);
+		if (status != LW_OK)
+			return status;
+		if (answer == NULL && !here) {
+			branch = find_way_on(step);
+			if (branch == NULL) {
+				walk->end = WALK_STUCK;
+				step = NULL;
+				break;
+			}
+			step = follow(walk, tree, branch);
+			continue;
+		}
 		if (answer == NULL) {
 			walk->end = WALK_ASK;
 			step = NULL;

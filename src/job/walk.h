@@ -5,6 +5,7 @@
 #define JOB_WALK_H
 
 #include "job/findings.h"
+#include "job/shelf.h"
 
 #include <lampwright/catalogue.h>
 
@@ -34,9 +35,11 @@ struct walk {
 	size_t left_out; /* those for other rigs */
 };
 
-/* A tree that is no walk-through. */
-enum lw_status walk_tree(struct walk *walk, struct lw_arena *arena,
+/* A tree that is no walk-through. A step whose check is for other rigs than
+ * this one (NULL: nothing is known) goes the way of one that was put aside, and
+ * nothing is left undone by it. */
+enum lw_status walk_tree(struct walk *walk, struct shelf *shelf,
     const struct lw_tree *tree, const struct findings *findings,
-    struct lw_err *err);
+    const struct lw_rig *rig, struct lw_err *err);
 
 #endif

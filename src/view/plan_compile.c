@@ -171,7 +171,8 @@ pick_checks(
 	for (j = 0; j < all; j++) {
 		const struct book_speaker *speaker = &weighing->speakers[j];
 
-		if (is_way_in(speaker) || !weigh_fits(weighing, j, of->share))
+		if (is_way_in(speaker) || !lw_rig_holds(rig, &speaker->only) ||
+		    !weigh_fits(weighing, j, of->share))
 			continue;
 		if (lacks_tool(speaker, rig)) {
 			of->late++;

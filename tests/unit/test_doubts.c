@@ -219,6 +219,75 @@ START_TEST(labels_are_no_readings)
 }
 END_TEST
 
+/* What a vehicle does not have is not asked for, and nothing is left undone by
+ * it: the end is as certain as where it was answered. */
+START_TEST(what_there_is_none_of_is_not_asked)
+{
+	static const char text[] =
+	    "pack: other\ntitle: Other\nsymptoms:\n"
+	    "  - {id: dim, title: Dim, causes: [flat-pack, open-fuse]}\n"
+	    "checks:\n"
+	    "  - {id: small-volts, title: Small battery, ask: Volts?,"
+	    " power: isolated, minutes: 1, unit: V, only: [auxiliary=yes],"
+	    " outcomes: ["
+	    "{id: few, title: few, below: 12 V, speaks: [flat-pack: always]},"
+	    " {id: enough, title: enough, from: 12 V, expected: yes}]}\n"
+	    "  - {id: glow, title: Glow, ask: Does it glow?, power: isolated,"
+	    " minutes: 1, outcomes: ["
+	    "{id: dark, title: dark, speaks: [open-fuse: always]},"
+	    " {id: glows, title: it glows, expected: yes}]}\n"
+	    "trees:\n"
+	    "  - {id: dim, title: Dim, symptoms: [dim], steps: ["
+	    "{id: one, check: small-volts, next: {few: {cause: flat-pack},"
+	    " enough: {step: two}, cannot: {step: two}}},"
+	    " {id: two, check: glow, next: {dark: {cause: open-fuse},"
+	    " glows: {unsure: All is well.}, cannot: {unsure: Look.}}}]}\n";
+	static const struct {
+		const char *fact;
+		const char *asked;
+	} rows[] = {
+	    {"auxiliary=no", "glow"},
+	    {"auxiliary=yes", "small-volts"},
+	    {"auxiliary=unknown", "small-volts"},
+	};
+	const struct lw_pack_text file = {"other.yaml", text, sizeof text - 1};
+	const struct lw_pack *pack = NULL;
+	struct lw_problems problems;
+	const struct lw_job *job;
+	int64_t number;
+	size_t i;
+
+	ck_assert_int_eq(lw_pack_read(bench.arena, &file, 1, bench.book, &pack,
+			     &problems, &bench.err),
+	    LW_OK);
+	ck_assert_msg(problems.count == 0, "%s",
+	    problems.count > 0 ? problems.items[0].text : "");
+	ck_assert_int_eq(
+	    lw_book_put_pack(bench.book, pack, bench.now_s, &bench.err), LW_OK);
+	bench_rig(&bench, "cart48", rows[_i].fact);
+	number = 0;
+	ck_assert_int_eq(
+	    lw_job_new(bench.book,
+		&(struct lw_job_start){.rig = "cart48", .symptom = "dim"},
+		++bench.now_s, &number, &bench.err),
+	    LW_OK);
+	job = bench_answer(&bench, number, "dead");
+	ck_assert_str_eq(job->step->check->id, rows[_i].asked);
+	if (_i > 0)
+		return;
+	job = bench_answer(&bench, number, "dark");
+	ck_assert_int_eq(job->state, LW_JOB_FOUND);
+	ck_assert_str_eq(job->cause, "open-fuse");
+	/* Nor where no tree leads. */
+	bench_undo(&bench, number);
+	ck_assert_int_eq(bench_do(&bench, lw_job_leave, number), LW_OK);
+	job = bench_get(&bench, number);
+	for (i = 0; i < job->next_count; i++)
+		ck_assert_str_ne(job->next[i].check->id, "small-volts");
+	ck_assert_uint_gt(job->next_count, 0);
+}
+END_TEST
+
 /* --- a book, a rig and a clock that change under a job -----------------------
  */
 
@@ -496,6 +565,7 @@ suite_doubts(void)
 	tcase_add_test(answers, picks_what_was_put_aside);
 	tcase_add_loop_test(answers, readings_in_doubt, 0, COUNT(readings));
 	tcase_add_test(answers, labels_are_no_readings);
+	tcase_add_loop_test(answers, what_there_is_none_of_is_not_asked, 0, 3);
 	suite_add_tcase(suite, answers);
 	tcase_add_checked_fixture(changes, setup, teardown);
 	tcase_set_timeout(changes, 60);

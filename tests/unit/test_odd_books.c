@@ -372,23 +372,25 @@ START_TEST(walks_what_no_book_holds)
 	    .id = "t", .title = "T", .steps = steps, .step_count = 1};
 	struct lw_finding finding = {.serial = 1, .subject = "x"};
 	struct findings findings;
+	struct shelf shelf;
 	struct walk walk;
 
+	shelf_init(&shelf, bench.book, bench.arena);
 	finding.kind = LW_FINDING_CHECK;
 	finding.outcome = "yes";
 	ck_assert_int_eq(
 	    findings_settle(&findings, bench.arena, &finding, 1, NULL), LW_OK);
-	walk_tree(&walk, bench.arena, &tree, &findings, NULL);
+	walk_tree(&walk, &shelf, &tree, &findings, NULL, NULL);
 	ck_assert_int_eq(walk.end, WALK_LOST);
 	findings.items[0].outcome = "no";
-	walk_tree(&walk, bench.arena, &tree, &findings, NULL);
+	walk_tree(&walk, &shelf, &tree, &findings, NULL, NULL);
 	ck_assert_int_eq(walk.end, WALK_LOST);
 	findings.items[0].outcome = NULL;
-	walk_tree(&walk, bench.arena, &tree, &findings, NULL);
+	walk_tree(&walk, &shelf, &tree, &findings, NULL, NULL);
 	ck_assert_int_eq(walk.end, WALK_NO_BRANCH);
 	/* An outcome called cannot would be a forged one. */
 	findings.items[0].kind = LW_FINDING_SKIP;
-	walk_tree(&walk, bench.arena, &tree, &findings, NULL);
+	walk_tree(&walk, &shelf, &tree, &findings, NULL, NULL);
 	ck_assert_int_eq(walk.end, WALK_STOP);
 	ck_assert_uint_eq(walk.aside_count, 1);
 }

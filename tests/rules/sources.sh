@@ -5,7 +5,7 @@
 
 missing=$(cd "$SRC" && find src web kb tests -type f \
 	\( -name '*.[ch]' -o -name '*.sql' -o -path 'src/cli/*.txt' -o -path 'web/*' -o -name '*.yaml' -path 'kb/*' \) |
-	grep -v -e '^tests/fuzz/corpus/' -e '^tests/books/' -e '^tests/web/' -e '^tests/reference/.*node_modules' |
+	grep -v -e '^tests/fuzz/corpus/' -e '^tests/books/' -e '^tests/web/' -e '^tests/kb/' -e '^tests/reference/.*node_modules' |
 	sort | while read -r file; do
 		grep -q -F "$file" Makefile.am || echo "$file"
 	done)

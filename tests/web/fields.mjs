@@ -91,7 +91,7 @@ async function pair() {
 }
 // Of pages that are alike but for what the packs say, so many are enough; a
 // plan is worked out anew each time.
-const alike = [[/^\/plan\?for=/, 4], [/^\/(checks|causes|faults|trees|settings|symptoms)\/[a-z]/, 40]];
+const alike = [[/^\/plan\?for=/, 4], [/^\/(checks|causes|faults|trees|settings|symptoms)\/[a-z]/, 20]];
 function enough() {
 	const left = new Map();
 	return (address) => {

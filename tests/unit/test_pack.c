@@ -295,6 +295,8 @@ START_TEST(values_arrive_in_the_structs)
 	    pack->causes[0].damages, "The cells; measure each at rest.");
 	ck_assert_double_eq(pack->causes[0].minutes, 12.5);
 	ck_assert_double_eq(pack->causes[1].minutes, 0);
+	ck_assert_uint_eq(pack->causes[0].alike.count, 1);
+	ck_assert_str_eq(pack->causes[0].alike.items[0].id, "fuse-open");
 	ck_assert_ptr_null(pack->causes[1].tools);
 	ck_assert_ptr_null(pack->causes[1].damages);
 	check = &pack->checks[0];
@@ -303,12 +305,12 @@ START_TEST(values_arrive_in_the_structs)
 	ck_assert_uint_eq(check->steps.count, 3);
 	ck_assert_str_eq(check->steps.items[0].text, "Open the disconnect.");
 	ck_assert_uint_eq(check->steps.items[0].only.count, 0);
-	ck_assert_uint_eq(check->steps.items[0].at.line, 70);
+	ck_assert_uint_eq(check->steps.items[0].at.line, 71);
 	ck_assert_str_eq(check->steps.items[1].text, "Open each string.");
 	ck_assert_uint_eq(check->steps.items[1].only.count, 1);
 	ck_assert_str_eq(
 	    check->steps.items[1].only.items[0].text, "strings=several");
-	ck_assert_uint_eq(check->steps.items[1].at.line, 71);
+	ck_assert_uint_eq(check->steps.items[1].at.line, 72);
 	ck_assert_uint_eq(check->steps.items[1].at.column, 9);
 	ck_assert_str_eq(check->steps.items[2].text, "Measure.");
 	ck_assert_uint_eq(check->steps.items[2].only.count, 0);

@@ -1,5 +1,5 @@
-/* The packs that ship, tried on simulated vehicles: tests/tables/vehicles.tsv
- * says of each what is wrong, what its people see and what its checks give,
+/* The packs that ship, tried on simulated vehicles: tests/tables/vehicles*.tsv
+ * say of each what is wrong, what its people see and what its checks give,
  * from the physics of the fault and what the checks ask. Whoever follows the
  * job has to come to what is wrong. */
 #include "unit/bench.h"
@@ -7,12 +7,15 @@
 #include "unit/table.h"
 
 #include <glob.h>
+#include <math.h>
 
 enum {
 	ANSWERS_MAX = 160, /* of one job, ways in included */
 	WRONG_MAX = 4,	   /* parts that turn out to be sound */
 	WAYS_MAX = 20,
-	CODES_MAX = 300
+	CODES_MAX = 300,
+	TABLES = 3,    /* tests/tables/vehicles*.tsv */
+	NAMED_MAX = 20 /* answers that go together, of one table */
 };
 
 /* Invented vehicles, with all that can be said of them. */
@@ -136,11 +139,21 @@ make_rigs(void)
 	}
 }
 
+/* Lines "@NAME<tab>CHECK=ANSWER; ..." of a table: answers that go together.
+ * Those of a rig's name are about each of its rows. */
+static struct {
+	char name[20];
+	char answers[2048];
+} named[NAMED_MAX];
+static size_t named_count;
+
 /* One vehicle and how its job went. */
 struct vehicle {
 	const char *cause;
+	const char *rig;
 	const char *began;   /* "fault ID" or "symptom ID" */
-	const char *answers; /* "CHECK=ANSWER; CHECK=ANSWER" */
+	const char *answers; /* "CHECK=ANSWER; CHECK=ANSWER; @NAME" */
+	bool told;	     /* print each answer */
 	int64_t job;
 	unsigned asked; /* checks, without ways in */
 	double minutes;
@@ -151,9 +164,9 @@ struct vehicle {
 };
 
 static void
-start(struct vehicle *vehicle, const char *rig)
+start(struct vehicle *vehicle)
 {
-	struct lw_job_start start = {.rig = rig};
+	struct lw_job_start start = {.rig = vehicle->rig};
 	const char *id = strchr(vehicle->began, ' ');
 	char pattern[48];
 	const char *typed = pattern;
@@ -178,26 +191,56 @@ start(struct vehicle *vehicle, const char *rig)
 	    "%s: %s", vehicle->began, bench.err.text);
 }
 
-/* What the vehicle gives to a check; false where nothing is said of it. */
-static bool
-find_answer(
-    char *answer, size_t size, const struct vehicle *vehicle, const char *check)
+static const char *
+named_answers(const char *name, size_t length)
 {
-	const char *at = vehicle->answers;
+	size_t i;
+
+	for (i = 0; i < named_count; i++)
+		if (strncmp(named[i].name, name, length) == 0 &&
+		    named[i].name[length] == '\0')
+			return named[i].answers;
+	return NULL;
+}
+
+/* The answer to a check among these, of which the first counts. */
+static bool
+find_among(char *answer, size_t size, const char *answers, const char *check)
+{
+	const char *at, *inner;
 	size_t length = strlen(check), end;
 
-	while (*at != '\0') {
-		at += strspn(at, "; ");
+	for (at = answers; *at != '\0'; at += end, at += strspn(at, "; ")) {
 		end = strcspn(at, ";");
-		if (strncmp(at, check, length) == 0 && at[length] == '=') {
+		if (at[0] == '@') {
+			inner = named_answers(at, end);
+			ck_assert_msg(inner != NULL, "%.*s", (int)end, at);
+			if (find_among(answer, size, inner, check))
+				return true;
+		} else if (strncmp(at, check, length) == 0 &&
+		    at[length] == '=') {
 			ck_assert_uint_lt(end - length - 1, size);
 			memcpy(answer, at + length + 1, end - length - 1);
 			answer[end - length - 1] = '\0';
 			return true;
 		}
-		at += end;
 	}
 	return false;
+}
+
+/* What the vehicle gives to a check; false where nothing is said of it. */
+static bool
+find_answer(
+    char *answer, size_t size, const struct vehicle *vehicle, const char *check)
+{
+	char name[20];
+	const char *usual;
+
+	if (find_among(answer, size, vehicle->answers, check))
+		return true;
+	snprintf(name, sizeof name, "@%s", vehicle->rig);
+	usual = named_answers(name, strlen(name));
+	return usual != NULL && find_among(answer, size, usual, check);
 }
 
 /* What is not said of a vehicle is as on a sound one. */
@@ -215,6 +258,9 @@ answer(struct vehicle *vehicle, const struct lw_job *job)
 		vehicle->asked++;
 		vehicle->minutes += step->check->minutes;
 	}
+	if (vehicle->told)
+		printf("    %s=%s%s\n", step->check->id, text,
+		    step->gate || step->compulsory ? " (way in)" : "");
 	given.text = text;
 	if (bench_give(&bench, vehicle->job, given) == LW_OK)
 		return;
@@ -232,6 +278,8 @@ look_at_part(struct vehicle *vehicle, const char *cause)
 	const struct lw_job *job;
 	unsigned ways;
 
+	if (vehicle->told)
+		printf("    looks at %s\n", cause);
 	if (strcmp(cause, vehicle->cause) == 0) {
 		vehicle->found = true;
 		return false;
@@ -291,11 +339,11 @@ go_on(struct vehicle *vehicle)
 }
 
 static void
-drive(struct vehicle *vehicle, const char *rig)
+drive(struct vehicle *vehicle)
 {
 	unsigned steps;
 
-	start(vehicle, rig);
+	start(vehicle);
 	for (steps = 0; steps < ANSWERS_MAX && go_on(vehicle); steps++)
 		bench_forget(&bench);
 	if (!vehicle->found && vehicle->ended == NULL)
@@ -330,48 +378,86 @@ rows_apart(void)
 	return getenv("LAMPWRIGHT_WALKS_SHORT") != NULL ? 30 : 3;
 }
 
-/* VEHICLES=all in the environment tries and prints each. */
+/* How those of one table went. */
+struct tally {
+	unsigned count, found, first, asked;
+	double minutes;
+};
+
+static void
+drive_row(struct tally *tally, const struct table *table)
+{
+	const char *told = getenv("VEHICLES");
+	struct vehicle vehicle = {.cause = table->field[0],
+	    .rig = table->field[1],
+	    .began = table->field[2],
+	    .answers = table->field[3]};
+
+	vehicle.told = told != NULL && strcmp(told, "all") != 0;
+	if (vehicle.told && strcmp(told, vehicle.cause) != 0)
+		return;
+	drive(&vehicle);
+	tally->count++;
+	tally->found += vehicle.found;
+	tally->first += vehicle.found && vehicle.wrong == 0;
+	tally->asked += vehicle.asked;
+	tally->minutes += vehicle.minutes;
+	if (told != NULL || !vehicle.found)
+		printf("%s %-26s %-34s %2u checks %4.0f min%s%s %s\n",
+		    vehicle.found ? "found" : "LOST ", vehicle.cause,
+		    vehicle.began, vehicle.asked, vehicle.minutes,
+		    vehicle.wrong > 0 ? ", sound:" : "", vehicle.said,
+		    vehicle.ended != NULL ? vehicle.ended : "");
+}
+
+static void
+keep_named(const struct table *table)
+{
+	ck_assert_uint_lt(named_count, NAMED_MAX);
+	snprintf(named[named_count].name, sizeof named[0].name, "%s",
+	    table->field[0]);
+	snprintf(named[named_count].answers, sizeof named[0].answers, "%s",
+	    table->field[1]);
+	named_count++;
+}
+
+/* VEHICLES=all in the environment tries and prints each, VEHICLES=CAUSE those
+ * of one cause, with each answer. */
 START_TEST(faults_are_found)
 {
-	bool loud = getenv("VEHICLES") != NULL;
-	unsigned count = 0, first = 0, found = 0, asked = 0, row = 0;
-	double minutes = 0;
+	struct tally tally = {0};
 	struct table table;
+	const char *name;
+	unsigned row = 0;
+	glob_t tables;
 
+	ck_assert_int_eq(
+	    glob(TESTS_DIR "/tables/vehicles*.tsv", 0, NULL, &tables), 0);
+	ck_assert_uint_eq(tables.gl_pathc, TABLES);
+	name = strrchr(tables.gl_pathv[_i], '/') + 1;
 	open_all();
-	table_open(&table, "vehicles.tsv");
-	while (table_next(&table)) {
-		if (row++ % rows_apart() != 0)
-			continue;
-		struct vehicle vehicle = {.cause = table.field[0],
-		    .began = table.field[2],
-		    .answers = table.field[3]};
-
-		drive(&vehicle, table.field[1]);
-		count++;
-		found += vehicle.found;
-		first += vehicle.found && vehicle.wrong == 0;
-		asked += vehicle.asked;
-		minutes += vehicle.minutes;
-		if (loud || !vehicle.found)
-			printf("%s %-26s %-34s %2u checks %4.0f min%s%s %s\n",
-			    vehicle.found ? "found" : "LOST ", vehicle.cause,
-			    vehicle.began, vehicle.asked, vehicle.minutes,
-			    vehicle.wrong > 0 ? ", sound:" : "", vehicle.said,
-			    vehicle.ended != NULL ? vehicle.ended : "");
-	}
+	named_count = 0;
+	table_open(&table, name);
+	while (table_next(&table))
+		if (table.field[0][0] == '@')
+			keep_named(&table);
+		else if (row++ % rows_apart() == 0)
+			drive_row(&tally, &table);
 	table_close(&table);
-	printf("%u vehicles: %u found, %u of them at once, %.1f checks and "
-	       "%.0f min on average\n",
-	    count, found, first, (double)asked / count, minutes / count);
-	ck_assert_uint_gt(count, 0);
+	bench_close(&bench);
+	printf("%s: %u vehicles: %u found, %u lost, %u at once, %.1f checks "
+	       "and %.0f min on average\n",
+	    name, tally.count, tally.found, tally.count - tally.found,
+	    tally.first, tally.asked / fmax(1, tally.count),
+	    tally.minutes / fmax(1, tally.count));
+	fflush(stdout);
 	/* Nineteen of twenty, nine of ten without a part that was sound; of few
 	 * rows a little less. */
-	ck_assert_msg(
-	    (found + 1) * 20 >= count * 19, "%u of %u found", found, count);
-	ck_assert_msg(
-	    (first + 2) * 10 >= count * 9, "%u of %u at once", first, count);
-	bench_close(&bench);
+	ck_assert_msg((tally.found + 1) * 20 >= tally.count * 19,
+	    "%s: %u of %u found", name, tally.found, tally.count);
+	ck_assert_msg((tally.first + 2) * 10 >= tally.count * 9,
+	    "%s: %u of %u at once", name, tally.first, tally.count);
+	globfree(&tables);
 }
 END_TEST
 
@@ -382,7 +468,7 @@ suite_vehicles(void)
 	TCase *tcase = tcase_create("vehicles");
 
 	tcase_set_timeout(tcase, 600);
-	tcase_add_test(tcase, faults_are_found);
+	tcase_add_loop_test(tcase, faults_are_found, 0, TABLES);
 	suite_add_tcase(suite, tcase);
 	return suite;
 }

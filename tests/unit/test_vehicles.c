@@ -154,6 +154,7 @@ struct vehicle {
 	const char *began;   /* "fault ID" or "symptom ID" */
 	const char *answers; /* "CHECK=ANSWER; CHECK=ANSWER; @NAME" */
 	bool told;	     /* print each answer */
+	char barred[65];     /* the way in that was not passed last */
 	int64_t job;
 	unsigned asked; /* checks, without ways in */
 	double minutes;
@@ -278,6 +279,7 @@ look_at_part(struct vehicle *vehicle, const char *cause)
 	const struct lw_job *job;
 	unsigned ways;
 
+	vehicle->barred[0] = '\0';
 	if (vehicle->told)
 		printf("    looks at %s\n", cause);
 	if (strcmp(cause, vehicle->cause) == 0) {
@@ -318,13 +320,21 @@ static bool
 go_on(struct vehicle *vehicle)
 {
 	const struct lw_job *job = bench_get(&bench, vehicle->job);
+	bool barred;
 
 	switch (job->state) {
 	case LW_JOB_FOUND:
 		return look_at_part(vehicle, job->cause);
 	case LW_JOB_OPEN:
-		if (job->fix_first && job->fix_count > 0 && !job->step->gate)
+		/* Advised, or the way to any check is barred. */
+		barred = strcmp(vehicle->barred, job->step->check->id) == 0;
+		if (job->fix_count > 0 &&
+		    (barred || (job->fix_first && !job->step->gate)))
 			return look_at_part(vehicle, job->fixes[0].cause);
+		snprintf(vehicle->barred, sizeof vehicle->barred, "%s",
+		    job->step->gate || job->step->compulsory
+			? job->step->check->id
+			: "");
 		answer(vehicle, job);
 		return true;
 	case LW_JOB_WAITING: /* for what cannot be had on this vehicle */
@@ -381,19 +391,6 @@ rows_apart(void)
 		return 90;
 	return getenv("LAMPWRIGHT_WALKS_SHORT") != NULL ? 30 : 3;
 }
-
-/* Of a hundred vehicles so many are found, and so many without a part that was
- * sound. The first two tables were written blind, by who had not read what
- * outcomes speak for: there it is what was found when they were first driven,
- * and nothing may fall below it. */
-static const struct {
-	const char *table;
-	unsigned found, first;
-} floors[TABLES] = {
-    {"vehicles-drive.tsv", 84, 79},
-    {"vehicles-supply.tsv", 80, 80},
-    {"vehicles.tsv", 95, 90},
-};
 
 /* How those of one table went. */
 struct tally {
@@ -468,11 +465,11 @@ START_TEST(faults_are_found)
 	    tally.first, tally.asked / fmax(1, tally.count),
 	    tally.minutes / fmax(1, tally.count));
 	fflush(stdout);
-	ck_assert_str_eq(name, floors[_i].table);
-	/* Of few rows a little less. */
-	ck_assert_msg((tally.found + 1) * 100 >= tally.count * floors[_i].found,
+	/* Nineteen of twenty, nine of ten without a part that was sound; of few
+	 * rows a little less. */
+	ck_assert_msg((tally.found + 1) * 20 >= tally.count * 19,
 	    "%s: %u of %u found", name, tally.found, tally.count);
-	ck_assert_msg((tally.first + 2) * 100 >= tally.count * floors[_i].first,
+	ck_assert_msg((tally.first + 2) * 10 >= tally.count * 9,
 	    "%s: %u of %u at once", name, tally.first, tally.count);
 	globfree(&tables);
 }
